@@ -1,7 +1,8 @@
 """Text with units to plain floats and back; the only module that uses pint.
 
 Inside the program lengths are millimetres, forces newtons, stresses megapascals, angles radians.
-The grammar of a number is ours; pint sees only the unit word, once for each word.
+The grammar of a number is ours; pint sees only the unit word, once for each word, and no word that data/units.txt
+defines as a plain factor.
 """
 
 from __future__ import annotations
@@ -106,14 +107,33 @@ class QuantityError(ValueError):
         super().__init__(message)
 
 
+def _definitions() -> list[str]:
+    text = resources.files("geom").joinpath("data/units.txt").read_text("utf-8")
+    return [line for line in text.splitlines() if line and not line.startswith("#")]
+
+
 @cache
 def _registry() -> pint.UnitRegistry[float]:
     import pint
 
     registry: pint.UnitRegistry[float] = pint.UnitRegistry(None, cache_folder=None)
-    text = resources.files("geom").joinpath("data/units.txt").read_text("utf-8")
-    registry.load_definitions([line for line in text.splitlines() if line and not line.startswith("#")])
+    registry.load_definitions(_definitions())
     return registry
+
+
+@cache
+def _plain_units() -> dict[str, tuple[str, float, str]]:
+    """Return each word defined as a factor of a held unit: its shortest name, that factor, and the held unit.
+
+    So the words of most files are read without pint, which takes a tenth of a second to load; a test compares them.
+    """
+    found = {}
+    for line in _definitions():
+        name, definition, *aliases = (part.strip() for part in line.split("="))
+        factor, _, held = (part.strip() for part in definition.partition("*"))
+        plain = (name, 1.0, name) if definition.startswith("[") else (name, float(factor), held)
+        found.update(dict.fromkeys((name, *aliases), plain))
+    return found
 
 
 @cache
@@ -135,6 +155,9 @@ def words(kind: str) -> tuple[str, ...]:
 @cache
 def _factor(word: str, kind: str) -> float:
     """Return the factor from the word's unit to the held unit."""
+    plain = _plain_units().get(word)
+    if plain is not None and plain[2] == HELD_IN[kind]:
+        return plain[1]
     registry = _registry()
     for part in word.split("/"):
         if part not in registry._units:
@@ -225,8 +248,8 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     if not pairs:
         raise QuantityError("empty", example)
     if len(pairs) > 1:
-        kinds = [str(_registry().Unit(word)) for _, word, _ in pairs]
-        if kinds != ["ft", "in"] or pairs[1][0] >= 12.0:
+        names = [_plain_units()[word][0] for _, word, _ in pairs if word in _plain_units()]
+        if names != ["ft", "in"] or pairs[1][0] >= 12.0:
             raise QuantityError("only feet and inches stand together", "6 ft 2 1/2 in")
     return sign * math.fsum(value * factor for value, _, factor in pairs), pairs[-1][1]
 

@@ -16,7 +16,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
-IMPORTS = "import pydantic, yaml, typer, rich.table, pint; pint.UnitRegistry()"
+IMPORTS = "import pydantic, yaml, typer, rich.table, numpy"
 CHECK = [sys.executable, "-m", "geom", "check", str(ROOT / "templates" / "boats" / "saltwhin-31.yaml")]
 RUNS = 9
 

@@ -21,13 +21,12 @@ from geom.refit import Refit, refit
 from geom.rigging.lengths import bury_of
 from geom.sheets.line_sheets.sheet import line_sheets
 from tests.boats import BOATS, refit_of
-from tests.counts import TIMES
+from tests.counts import seeds
 from tests.made import numbered, sheets_by
 from tests.papers import faults
 from tests.sheet_texts import texts_of
 from tests.some import some
 
-SIMULATED = 20 if TIMES == 1 else 300
 # Marking error of one mark [mm]; true take-up of a rope as a ratio of its bury.
 MARKING, TRUE = 2.0, (0.06, 0.14)
 
@@ -105,14 +104,15 @@ def simulated(seed: int) -> tuple[list[float], list[float]]:
     return old, new
 
 
+@pytest.mark.long
 def test_two_measured_eyes_halve_the_length_errors_of_the_rest(capsys):
     """Take-up 0.06 to 0.14 of the bury where a tenth is expected, marks off by up to 2 mm: simulated makers."""
-    pairs = [simulated(seed) for seed in range(SIMULATED)]
+    pairs = [simulated(seed) for seed in seeds(20)]
     old = root_mean_square([error for before, _ in some(pairs) for error in before])
     new = root_mean_square([error for _, after in some(pairs) for error in after])
     better = sum(root_mean_square(after) < root_mean_square(before) for before, after in pairs)
     with capsys.disabled():
-        print(f"\n{SIMULATED} makers: {old:.1f} mm before, {new:.1f} mm after two eyes; better for {better}")
+        print(f"\n{len(pairs)} makers: {old:.1f} mm before, {new:.1f} mm after two eyes; better for {better}")
     assert new <= 0.5 * old
     assert better > 0.7 * len(pairs)
 

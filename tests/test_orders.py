@@ -11,7 +11,7 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.export import check_report
-from geom.paperwork.orders.papers import FITTINGS, ROPE, TUBES, WIRE, order_sheets
+from geom.paperwork.orders.papers import FITTINGS, NETS, ROPE, TUBES, WIRE, order_sheets
 from geom.paperwork.orders.wire import wire_lines
 from geom.refit import Refit, refit
 from geom.sheets.order.sheet import order_list
@@ -167,3 +167,17 @@ def test_no_layout_fault(name):
     worked_out = refit(read_boat((BOATS / f"{name}.yaml").read_bytes(), name))
     for _, sheets in some(order_sheets(worked_out)):
         assert faults(some(sheets)) == []
+
+
+def test_nets_on_their_order_are_those_of_check_json():
+    worked_out = refit(read_boat((BOATS / "catamaran-39.yaml").read_bytes(), "catamaran-39.yaml"))
+    sheets, report = sheets_of(worked_out, NETS), check_report(worked_out)
+    texts = texts_of(sheets)
+    for net in some(report["nets"]):
+        assert float(texts[f"net:{net['id']}:edge-cord:length"]) == pytest.approx(net["edge_cord_mm"], abs=0.051)
+        assert float(texts[f"net:{net['id']}:area"]) == pytest.approx(net["area_m2"], abs=0.0051)
+        assert texts.get(f"net:{net['id']}:along", "None") == str(net["meshes_along"])
+        edges = [float(text) for tag, text in texts.items() if re.fullmatch(rf"edge:{net['id']}:.*:length", tag)]
+        assert math.fsum(some(edges)) == pytest.approx(net["edge_cord_mm"], abs=0.1 * len(edges))
+    assert faults(sheets) == []
+    assert NETS not in dict(order_sheets(refit_of("saltwhin-31")))

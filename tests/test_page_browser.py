@@ -8,6 +8,7 @@ from itertools import pairwise
 import pytest
 
 from geom.intake.as_built import read_as_built
+from geom.paperwork.made.log import read_log, taken_in
 from geom.words import english_page
 from tests.browser import AXE, SIZES, opened
 from tests.counts import TIMES
@@ -261,6 +262,9 @@ def _filled(seen) -> None:
     _enter(page, "S-F-U", "finished", "4690")
     _enter(page, "S-F-U", "setting", "62")
     _enter(page, "S-F-U", "tension", "340")
+    _enter(page, "S-F-U", "first_eye", "4664.2")
+    _enter(page, "S-F-U", "lot", "R-114")
+    _enter(page, "S-F-U", "certificate", "C-2291")
     _enter(page, "S-F-U", "note", 'eye: "tight" # no')
     seen.section("run-P-A-L")
     _enter(page, "P-A-L", "finished", "90 5/8 in")
@@ -302,6 +306,10 @@ def test_the_exported_record_is_read_by_the_program_and_by_the_page(running, tmp
     run = record.runs["S-F-U"]
     assert (run.finished, run.tension, run.note) == (4690.0, 340.0, 'eye: "tight" # no')
     assert run.settings == {"lashing": 62.0}
+    assert (run.first_eye, run.lot, run.certificate) == (4664.2, "R-114", "C-2291")
+    text, taken = taken_in(None, "record.yaml", worked_out, read_log(data, "log.yaml", worked_out))
+    assert taken.runs["S-F-U"].first_eye == 4664.2 and taken.retension == record.retension
+    assert taken.as_built == record.as_built and "# designed" in text
     assert record.runs["P-A-L"].finished == pytest.approx(90.625 * 25.4)
     (again,) = record.retension
     assert (again.run, again.found, again.left, again.by) == ("S-A-U", 250.0, 340.0, "owner")

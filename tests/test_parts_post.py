@@ -7,14 +7,13 @@ import subprocess
 import sys
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import dblquad
 
 from geom import vec
 from geom.errors import GeometryError
 from geom.parts.families.post import DrilledHole, PostSpec
-from geom.parts.part import extents
 from geom.placement.place import frame_about, hole_axis, tube_axis
 
 
@@ -106,22 +105,6 @@ def test_impossible_posts_are_refused_before_the_kernel(arguments: dict[str, obj
     sizes: dict[str, object] = {"od": 25.0, "wall": 1.5, "top": 640.0}
     with pytest.raises(GeometryError, match=word):
         PostSpec(**{**sizes, **arguments})  # type: ignore[arg-type]
-
-
-@given(
-    diameter=st.floats(3.0, 20.0),
-    clocking=st.floats(-60.0, 60.0),
-    tilt=st.floats(-30.0, 30.0),
-    hand=st.sampled_from("PS"),
-)
-@settings(max_examples=50)
-def test_outline_fills_the_box(diameter: float, clocking: float, tilt: float, hand: str) -> None:
-    spec = post(diameter, clocking, tilt, hand)
-    box, views = spec.box(), spec.outline()
-    front, side, plan = extents(views.front), extents(views.side), extents(views.plan)
-    assert front == pytest.approx((box.low[0], box.low[2], box.high[0], box.high[2]), abs=1e-9)
-    assert side == pytest.approx((box.low[1], box.low[2], box.high[1], box.high[2]), abs=1e-9)
-    assert plan == pytest.approx((box.low[0], box.low[1], box.high[0], box.high[1]), abs=1e-9)
 
 
 def test_parts_load_without_the_solid_kernel() -> None:

@@ -212,3 +212,22 @@ def test_paper_bill_and_workbook_print_one_figure(name):
 def test_the_same_bytes_again():
     refit, one = refit_of("pipwing-25"), quoted("pipwing-25")
     assert quotation_files(refit, one) == quotation_files(refit, one)
+
+
+def test_nets_are_priced_by_area_and_length_and_what_has_no_size_is_a_gap():
+    """The area is that of check.json, rounded up to a hundredth; a tenth of waste on it."""
+    from geom.boat.file import read_boat
+    from geom.export import check_report
+    from geom.refit import refit
+
+    worked_out = refit(read_boat((ROOT / "templates" / "boats" / "catamaran-39.yaml").read_bytes(), "c.yaml"))
+    lines = {line.item: line for line in quotation(worked_out, rates(), "rates.yaml").section("materials")}
+    nets = check_report(worked_out)["nets"]
+    area = sum(Decimal(str(net["area_m2"])) for net in some(nets))
+    assert abs(lines["netting"].quantity.likely - area) < Decimal("0.011")
+    amount = lines["netting"].quantity.likely * Decimal("26.00") * Decimal("1.10")
+    assert lines["netting"].amount.likely == amount.quantize(Decimal("0.01"), "ROUND_HALF_UP")
+    assert lines["net edge cord"].unit == "m" and lines["net lacing"].amount is not None
+    gaps = quotation(worked_out, rates(), "rates.yaml").without_rate
+    unknown = tuple(net["id"] for net in nets if net["lacing_mm"] is None)
+    assert [line.places for line in gaps if line.item == "net lacing, size not known"] == [some(unknown)]

@@ -120,11 +120,9 @@ SHAPE = '''"""A distance piece: a round bar with an eye bore at each end. Origin
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Turned
 from geom.parts.shape.built import Built
@@ -154,16 +152,6 @@ class DistancePieceSpec(Built):
         """Return one ring."""
         r, b, end = 0.5 * self.od, 0.5 * self.bore, self.length
         return (Turned(Profile((b, 0.0), (Step((r, 0.0)), Step((r, end)), Step((b, end))))),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        r, b = 0.5 * self.od, 0.5 * self.bore
-        front = (
-            Dimension((-r, self.length), (r, self.length), 8.0, along=0.0, text="Ø<>", tag="dim:od"),
-            Dimension((-b, 0.0), (b, 0.0), -8.0, along=0.0, text="Ø<>", tag="dim:bore"),
-            Dimension((r, 0.0), (r, self.length), -8.0, along=math.pi / 2.0, tag="dim:length"),
-        )
-        return front, (), ()
 '''
 SIZES = "size,dimension,value,unit,source,edition,clause_or_page,sure\n" + "".join(
     f'12,{name},{value},mm,"generic, invented",,,invented\n'

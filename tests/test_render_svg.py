@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import base64
 import io
+import math
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 
 import pytest
 import svgwrite
+from fontTools.pens.boundsPen import BoundsPen
+from fontTools.svgLib.path import parse_path
 from fontTools.ttLib import TTFont
 
 from geom import lettering
@@ -19,8 +21,10 @@ from geom.render.explode import explode
 from geom.render.font import subset
 from geom.render.svg import svg_bytes
 from tests.render_sample import sample_sheet
+from tests.some import some
 
 NS = {"s": "http://www.w3.org/2000/svg"}
+HREF = "{http://www.w3.org/1999/xlink}href"
 
 
 @pytest.fixture(scope="module")
@@ -65,25 +69,60 @@ def test_every_text_is_there_with_its_tag_and_height(root):
 
 
 def test_numbers_have_at_most_four_decimals_and_no_minus_zero():
-    body = re.sub(rb"base64,[A-Za-z0-9+/=]+", b"", svg_bytes(sample_sheet()))
+    # The size of letters is a factor of the em's thousand units, for which four decimals are not enough.
+    body = re.sub(rb"scale\(0\.\d{7} -0\.\d{7}\)", b"", svg_bytes(sample_sheet()))
     assert not re.search(rb"\d\.\d{5}", body)
     assert not re.search(rb'[" ,]-0(?:\.0*)?[" ,]', body)
     assert b"nan" not in body
 
 
-def test_the_font_inside_holds_the_usual_letters_and_those_used_at_their_widths():
-    written = svg_bytes(sample_sheet()).decode()
-    data = base64.b64decode(re.search(r"data:font/ttf;base64,([A-Za-z0-9+/=]+)", written).group(1))
-    font = TTFont(io.BytesIO(data))
+def placed_letters(root: ET.Element) -> list[list[tuple[str, float, float]]]:
+    """Return of each line of lettering its letters: weight and character, left end on the line [mm], size [mm]."""
+    lines = []
+    for line in root.find("s:g[@id='letters']", NS):
+        scale = float(re.search(r"scale\((\S+) ", line.get("transform"))[1])
+        letters = [(one.get(HREF), float(one.get("x")) * scale, 1000.0 * scale) for one in line]
+        lines.append(letters)
+    return lines
+
+
+def test_every_letter_stands_at_its_place_by_the_font_s_own_advances(root):
+    """Advances summed by the font file's metrics, read apart."""
     texts = [shape for group in explode(sample_sheet()) for shape in group.items if isinstance(shape, Text)]
-    used = {ord(letter) for text in texts if text.weight == "regular" for letter in text.text}
-    codes = font.getBestCmap()
-    assert set(codes) == used | set(range(0x20, 0x7F)) | set(map(ord, "°±×Ø"))
-    for code, glyph in codes.items():
-        em = font["hmtx"][glyph][0] / font["head"].unitsPerEm
-        assert em == pytest.approx(lettering.width(chr(code), lettering.CAP_HEIGHT))
-    assert font["name"].getDebugName(1) == "toerail-lettering"
-    assert {record.nameID for record in font["name"].names} <= {0, 1, 2, 4, 6}
+    fonts = {weight: TTFont(io.BytesIO(lettering.font_bytes(weight))) for weight in lettering.WEIGHTS}
+    for text, line in zip(texts, placed_letters(root), strict=True):
+        font, size = fonts[text.weight], text.height / 0.698
+        advances = [font["hmtx"][font.getBestCmap()[ord(letter)]][0] / 1000.0 * size for letter in text.text]
+        at = {"left": 0.0, "centre": -0.5, "right": -1.0}[text.across] * math.fsum(advances)
+        wanted = []
+        for letter, advance in zip(text.text, advances, strict=True):
+            if letter != " ":
+                place = pytest.approx(at, abs=0.0006 * size)
+                wanted.append((f"#{text.weight[0]}{ord(letter):x}", place, pytest.approx(size, rel=1e-4)))
+            at += advance
+        assert line == wanted
+
+
+def test_each_letter_is_outlined_once_as_the_font_draws_it(root):
+    """The box round each outline is that of the font's glyph table; curves stay within their control points."""
+    glyphs = {path.get("id"): path.get("d") for path in root.findall(".//s:defs/s:path", NS)}
+    used = {reference.removeprefix("#") for line in placed_letters(root) for reference, _, _ in line}
+    assert glyphs.keys() == used
+    fonts = {weight[0]: TTFont(io.BytesIO(lettering.font_bytes(weight))) for weight in lettering.WEIGHTS}
+    for name, path in some(glyphs.items()):
+        font = fonts[name[0]]
+        glyph = font["glyf"][font.getBestCmap()[int(name[1:], 16)]]
+        drawn = BoundsPen(None)
+        parse_path(path, drawn)
+        assert drawn.bounds == pytest.approx((glyph.xMin, glyph.yMin, glyph.xMax, glyph.yMax), abs=1.0)
+
+
+def test_texts_are_unseen_over_their_outlines_and_as_long(root):
+    assert "fill-opacity:0" in root.find(".//s:style", NS).text
+    for element in root.findall(".//s:text", NS):
+        size = float(element.get("font-size")) * lettering.CAP_HEIGHT
+        weight = "semibold" if element.get("font-weight") == "600" else "regular"
+        assert float(element.get("textLength")) == pytest.approx(lettering.width(element.text, size, weight), abs=1e-3)
 
 
 def test_the_font_does_not_depend_on_the_order_of_letters():

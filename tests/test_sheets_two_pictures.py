@@ -1,4 +1,4 @@
-"""Sheets as issued, drawn from their SVG and from their PDF by two other programs: the same picture."""
+"""Sheets as issued, drawn from their SVG by two programs and from their PDF by a third: the same picture."""
 
 from __future__ import annotations
 
@@ -14,8 +14,9 @@ from scipy.ndimage import maximum_filter
 
 from geom.render.pdf import pdf_bytes
 from geom.render.svg import svg_bytes
-from tests.boats import ROOT
+from tests.browser import browser
 from tests.made import set_of
+from tests.some import some
 
 # Thin lines are two dots wide here; ink counts as matched within half a millimetre, as lettering is hinted otherwise.
 DPI, WITHIN = 200, 9
@@ -29,19 +30,25 @@ SHEETS = {
 def pictures(folder: Path, svg: bytes, pdf: bytes) -> tuple[Image.Image, Image.Image]:
     (folder / "s.svg").write_bytes(svg)
     (folder / "s.pdf").write_bytes(pdf)
-    # This reader takes no font from the file: it is given the same face as an installed one.
-    fonts = f"<fontconfig><dir>{ROOT / 'templates' / 'fonts'}</dir><cachedir>{folder}</cachedir></fontconfig>"
-    (folder / "fonts.conf").write_text(fonts, encoding="utf-8")
+    # This reader takes no font from the file, and here it finds none installed.
+    (folder / "fonts.conf").write_text(f"<fontconfig><cachedir>{folder}</cachedir></fontconfig>", encoding="utf-8")
     given = {**os.environ, "FONTCONFIG_FILE": str(folder / "fonts.conf")}
     command = ["rsvg-convert", "-d", str(DPI), "-p", str(DPI), "s.svg", "-o", "v.png"]
     subprocess.run(command, cwd=folder, check=True, env=given)
     subprocess.run(["pdftoppm", "-r", str(DPI), "-png", "-singlefile", "s.pdf", "p"], cwd=folder, check=True)
-    found = []
-    for name in ("v.png", "p.png"):
-        with Image.open(folder / name) as picture:
-            found.append(picture.convert("L").point(lambda value: 255 if value < 128 else 0))
+    return alike_in_size(*(black(folder / name) for name in ("v.png", "p.png")))
+
+
+def black(path: Path) -> Image.Image:
+    """Return the ink of a picture."""
+    with Image.open(path) as picture:
+        return picture.convert("L").point(lambda value: 255 if value < 128 else 0)
+
+
+def alike_in_size(*found: Image.Image) -> tuple[Image.Image, Image.Image]:
+    """Return two pictures without the rows or columns that one has more: a browser's window is whole CSS pixels."""
     size = tuple(min(a, b) for a, b in zip(found[0].size, found[1].size, strict=True))
-    assert max(abs(a - b) for a, b in zip(found[0].size, found[1].size, strict=True)) <= 1
+    assert max(abs(a - b) for a, b in zip(found[0].size, found[1].size, strict=True)) <= 2
     return found[0].crop((0, 0, *size)), found[1].crop((0, 0, *size))
 
 
@@ -68,3 +75,33 @@ def test_two_different_sheets_do_not_look_alike(tmp_path):
     first, second = (sheet for sheet in set_of("saltwhin-31") if sheet.name in ("G2-deck-plan", "G3-profiles"))
     one, other = pictures(tmp_path, svg_bytes(first), pdf_bytes([second], "t"))
     assert unmatched(one, other) > LIMIT
+
+
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm is not installed")
+@pytest.mark.parametrize("name", ["G1", "F1"])
+def test_a_browser_shows_the_svg_as_the_pdf_is_and_marks_its_texts(tmp_path, name):
+    """The lettering that a reader marks is as long as its outlines, a single letter apart, and is copied as text."""
+    sheet = next(sheet for sheet in set_of("saltwhin-31") if sheet.name.startswith(name))
+    (tmp_path / "s.svg").write_bytes(svg_bytes(sheet))
+    (tmp_path / "s.pdf").write_bytes(pdf_bytes([sheet], "t"))
+    subprocess.run(["pdftoppm", "-r", str(DPI), "-png", "-singlefile", "s.pdf", "p"], cwd=tmp_path, check=True)
+    factor = DPI / 96.0
+    size = {"width": round(sheet.width / 25.4 * 96.0), "height": round(sheet.height / 25.4 * 96.0)}
+    with browser() as opened:
+        page = opened.new_page(viewport=size, device_scale_factor=factor)
+        page.goto((tmp_path / "s.svg").as_uri())
+        page.screenshot(path=tmp_path / "v.png")
+        wide = page.evaluate(
+            """() => [...document.querySelectorAll('text')].filter(text => text.getNumberOfChars() > 1).map(text => {
+            const a = text.getStartPositionOfChar(0), b = text.getEndPositionOfChar(text.getNumberOfChars() - 1);
+            return [Math.hypot(a.x - b.x, a.y - b.y), text.getAttribute('textLength')]; })"""
+        )
+        chosen = page.evaluate(
+            """() => { const text = [...document.querySelectorAll('text')].find(t => t.textContent === 'SALTWHIN 31');
+            getSelection().selectAllChildren(text); return getSelection().toString().trim(); }"""
+        )
+    assert chosen == "SALTWHIN 31"
+    for computed, stated in some(wide):
+        assert computed == pytest.approx(float(stated), abs=0.5)
+    one, other = alike_in_size(black(tmp_path / "v.png"), black(tmp_path / "p.png"))
+    assert unmatched(one, other) < LIMIT and unmatched(other, one) < LIMIT

@@ -1,4 +1,4 @@
-"""Outlines drawn from named sizes against the kernel's own hidden-line projection of the solid."""
+"""Pictures of solids: isometric axes, the whole boat with its posts."""
 
 from __future__ import annotations
 
@@ -9,23 +9,15 @@ import sys
 
 import numpy as np
 import pytest
-from scipy.spatial import cKDTree
 
 from geom import resources
 from geom.boat.file import read_boat
 from geom.figure import Arc, Circle, Item, Line, Point, Polyline
-from geom.parts.catalogue import FAMILIES, part, sizes
-from geom.parts.families.rail import RailSpec
+from geom.parts.catalogue import part
 from geom.refit import refit
 from geom.solids.assembly import assemble
 from geom.solids.cache import PartCache
 from geom.solids.views import ISOMETRIC, boat_view, pictorial
-from geom.vec import Vec
-
-FRONT: Vec = (0.0, -1.0, 0.0)
-SIDE: Vec = (1.0, 0.0, 0.0)
-# The post is left out: projected along a drilled hole, the kernel takes seconds and gives a thousand splines.
-PROJECTED = [(table, size) for table in FAMILIES for size in sizes(table) if table != "post"]
 
 
 def chains(items: tuple[Item, ...], layer: str) -> list[list[Point]]:
@@ -53,42 +45,6 @@ def samples(items: tuple[Item, ...], layer: str = "OUTLINE", step: float = 0.05)
             count = max(1, int(math.dist((x0, y0), (x1, y1)) / step))
             points += [(x0 + (x1 - x0) * (k + 0.5) / count, y0 + (y1 - y0) * (k + 0.5) / count) for k in range(count)]
     return np.array(points)
-
-
-def astray(drawn: tuple[Item, ...], projected: tuple[Item, ...]) -> tuple[float, float]:
-    """Shares of the drawn and of the projected edges that lie farther than 0.15 mm from the other's."""
-    a, b = samples(drawn), samples(projected)
-    return float((cKDTree(b).query(a)[0] > 0.15).mean()), float((cKDTree(a).query(b)[0] > 0.15).mean())
-
-
-@pytest.mark.parametrize(("table", "size"), PROJECTED)
-def test_outline_is_the_kernels_projection(table: str, size: str) -> None:
-    """Seen edges are where the kernel sees them, hidden ones are not drawn as seen.
-
-    On a pin seen across its cross hole the tube's contour runs on over the hole's mouth: up to 3 %.
-    """
-    spec = part(table, size)
-    views, solid = spec.outline(), spec.solid()
-    for drawn, viewer in ((views.front, FRONT), (views.side, SIDE)):
-        extra, missing = astray(drawn, pictorial((solid,), viewer))
-        assert extra < (0.03 if table == "pin" else 0.001)
-        assert missing < 0.001
-
-
-def test_comparison_sees_a_wrong_outline() -> None:
-    """Another size's outline, or one whose hidden edges are drawn as seen, does not pass."""
-    spec, other = part("gate_hook_body", "105"), part("gate_hook_body", "95")
-    projected = pictorial((spec.solid(),), FRONT)
-    assert max(astray(other.outline().front, projected)) > 0.05
-    bare = tuple(item for item in spec.outline().front if isinstance(item, Line | Arc | Circle))
-    seen = tuple(Line(i.start, i.end, "OUTLINE") if isinstance(i, Line) and i.layer == "HIDDEN" else i for i in bare)
-    assert max(astray(seen, projected)) > 0.01
-
-
-def test_rail_outline_is_the_kernels_projection() -> None:
-    spec = RailSpec(25.0, 1.5, 80.0, ((0.0, 0.0, 0.0), (300.0, 0.0, 0.0), (300.0, 0.0, 400.0)))
-    extra, missing = astray(spec.outline().front, pictorial((spec.solid(),), FRONT))
-    assert (extra, missing) == pytest.approx((0.0, 0.0), abs=0.02)
 
 
 def test_isometric_axes() -> None:

@@ -13,7 +13,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from geom import units
 from geom.units import QuantityError, decimal, degrees, in_unit, inch_fraction, read_number, read_quantity, words
+from tests.some import some
 
 
 @pytest.mark.parametrize(
@@ -154,3 +156,13 @@ def test_a_bare_fraction_is_read_in_inches_only(unit: str) -> None:
     assert refused.value.valid == "9/16 in"
     assert read_quantity("9/16", "length", "in")[0] == pytest.approx(14.2875)
     assert read_quantity("9/16 in", "length", unit)[0] == pytest.approx(14.2875)
+
+
+def test_plain_units_are_those_of_pint() -> None:
+    """Words that are read without pint have its factor, its kind and its shortest name."""
+    registry = units._registry()
+    words = set(some(units._plain_units()))
+    assert words == {name for name in dir(registry) if name in registry._units}
+    for word, (name, factor, held) in units._plain_units().items():
+        assert registry.Quantity(1.0, word).to(held).magnitude == factor
+        assert str(registry.Unit(word)) == name

@@ -141,11 +141,13 @@ class Cap(Model):
 class Post(Model):
     """A stanchion: foot on deck, attitude as found, tube and holes.
 
-    `stands` says that it can be taken out or laid down: it does not divide a gate that goes past it.
+    `stands` says that it can be taken out or laid down: it does not divide a gate that goes past it. `foot_above_deck`
+    is the height of the foot over the working deck where it stands on a bulwark or a toe rail.
     """
 
     id: PostId
     foot: Point
+    foot_above_deck: Length | None = Field(default=None, ge=0)
     lean: Angle
     rake: Angle
     intended: Lean | None = None

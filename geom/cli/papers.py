@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -12,27 +12,39 @@ from geom.cli.boats import BoatFile, Replace, write_folder
 from geom.cli.starting import read_bytes
 from geom.errors import Fault, InputError
 
+if TYPE_CHECKING:
+    from geom.paperwork.quote.costs import Quotation
+    from geom.paperwork.rates import Rates
+
 
 @app.command()
 @guarded
 def quote(
-    boat: BoatFile,
+    boat: Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or five readings a stanchion (CSV).")],
     rates: Annotated[Path, typer.Option("--rates", help="Rate file of the yard (YAML or XLSX).")],
+    line: Annotated[
+        str | None, typer.Option("--line", help="Of readings: the line, by its word among the materials of the rates.")
+    ] = None,
+    units: Annotated[str, typer.Option("--units", help="Of readings: mm or in, for bare numbers.")] = "mm",
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-quotation here.")] = None,
     replace: Replace = False,
 ) -> None:
     """Price the work: a quotation for the owner (PDF), a costed bill for the yard (CSV, XLSX).
 
-    Lines without a rate are counted and named, never guessed; `toerail new rates` writes a rate file to fill in.
+    Lines without a rate are counted and named, never guessed; `toerail new rates` writes a rate file to fill in. From
+    five readings a stanchion (POST, AFT, OUT, DECK, UPPER, LOWER) there is a quick quote, stamped ESTIMATE.
     """
     from geom import package
     from geom.files import check_place
-    from geom.paperwork.quote.costs import in_step, quotation
+    from geom.paperwork.quote.costs import quotation
     from geom.paperwork.quote.files import quotation_files
     from geom.paperwork.rates import read_rates
     from geom.refit import read_refit
 
     read = read_rates(read_bytes(rates), str(rates))
+    if boat.lower().endswith(".csv"):
+        _estimate(Path(boat), read, str(rates), line, units, to, replace)
+        return
     refit = read_refit(boat)
     target = to or Path(f"{package.slug(refit.boat.boat.name)}-quotation")
     check_place(target, "a quotation", replace)
@@ -40,11 +52,42 @@ def quote(
     quoted = quotation(refit, read, str(rates))
     files = package.with_manifest(refit, quotation_files(refit, quoted), version(), False)
     write_folder(target, files, replace)
+    _print_totals(quoted)
+
+
+def _print_totals(quoted: Quotation) -> None:
+    from geom.paperwork.quote.costs import in_step
+
     low, likely, high = (in_step(value, quoted.rounding) for value in quoted.gross.parts)
     print(f"{likely} {quoted.currency} likely, {low} low, {high} high, with tax")
     for line in quoted.without_rate:
         print(f"no rate: {line.section}: {line.item}")
     tell(f"{len(quoted.without_rate)} of {len(quoted.lines)} lines are not priced")
+
+
+def _estimate(
+    file: Path, rates: Rates, source: str, line: str | None, units: str, to: Path | None, replace: bool
+) -> None:
+    """Write a quick quote from readings."""
+    from geom.files import write_file
+    from geom.paperwork.quote.estimate import estimate, read_supports
+    from geom.paperwork.quote.estimate_sheet import estimate_sheets
+    from geom.render.pdf import pdf_bytes
+    from geom.units import LengthFormat
+
+    if units not in ("mm", "in"):
+        raise InputError("arguments", [Fault("not a unit of readings", "--units", read=units, valid="mm, in")])
+    if line is None or line not in rates.materials:
+        fault = Fault("no such line in the rates", "--line", read=line or "", valid=", ".join(rates.materials))
+        raise InputError("arguments", [fault])
+    supports = read_supports(read_bytes(file), str(file), units)
+    quoted = estimate(supports, line, rates, source)
+    fmt = LengthFormat() if units == "mm" else LengthFormat("in", 25.4, 2)
+    sheets = estimate_sheets(file.stem.upper()[:30], supports, quoted, fmt)
+    target = to or Path(f"{file.stem}-estimate.pdf")
+    write_file(target, pdf_bytes(sheets, title=f"{file.stem}: estimate"), replace)
+    _print_totals(quoted)
+    tell(f"{target} written, an estimate: it releases nothing")
 
 
 @app.command()

@@ -1,17 +1,32 @@
-"""Viewing directions of a post: upright by itself, or on its deck from outboard and from aft."""
+"""Orthographic views, and those of a post: upright by itself, or on its deck from outboard and from aft."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from geom import vec
 from geom.drafting.profile_view import facing
-from geom.parts.shape.view import Sight
+from geom.figure import Point
 from geom.placement.pads import deck_frame
 from geom.placement.place import RULE_LENGTH, PlacedPost, side_sign
 from geom.refit import Refit
 from geom.tables import numbers
 from geom.units import Mm
+from geom.vec import Vec
+
+
+@dataclass(frozen=True)
+class Sight:
+    """One view: the unit directions to the right and up on paper, and towards the viewer."""
+
+    right: Vec
+    up: Vec
+    viewer: Vec
+
+    def point(self, place: Vec) -> Point:
+        """Return the projection of a point in space on paper [mm]."""
+        return (vec.dot(place, self.right), vec.dot(place, self.up))
 
 
 def from_outboard_square(post: PlacedPost) -> Sight:

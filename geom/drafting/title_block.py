@@ -65,6 +65,7 @@ _UNDER_STAMP = {
     "FOR APPROVAL": "not released for manufacture",
     "FOR CONSTRUCTION": "check the figures on board first",
     "ON HOLD": "do not make anything from this sheet",
+    "ESTIMATE": "nothing may be ordered or made from it",
 }
 
 

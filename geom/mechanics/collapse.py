@@ -29,7 +29,7 @@ from geom.mechanics.run_line import RunLine
 from geom.mechanics.section_moments import LIMITS, Limit, SectionMoments, section_moments
 from geom.mechanics.tension import RunTension
 from geom.placement.placed import Placed
-from geom.units import N, to_compare
+from geom.units import N
 
 if TYPE_CHECKING:
     from geom.mechanics.span_equilibrium import Array
@@ -138,25 +138,22 @@ class RunPosts:
         row = int(utilisations.argmax())
         return float(utilisations[row]), self.section_posts[row]
 
-    def plastic_utilisations(self, forces: Array) -> dict[str, float]:
-        """Return the plastic utilisation of each post of known strength.
+    def max_plastic_utilisation(self, forces: Array) -> list[float | None]:
+        """Return the maximum plastic utilisation of the posts under each of several loads; None without a strength.
 
         Args:
-            forces: force of the run on each of its points [N].
+            forces: force of the run on each of its points [N]: loads, points, three components.
         """
         if not self._moments:
-            return {}
-        found: dict[str, float] = {}
-        for name, one in zip(self.section_posts, self.moments.under(forces, "collapse").tolist(), strict=True):
-            found[name] = max(one, found.get(name, 0.0))
+            return [None] * len(forces)
+        found: list[float | None] = self.moments.under(forces, "collapse").max(axis=-1).tolist()
         return found
 
     def worst(self, loaded: Loaded) -> tuple[PostLoad, ...]:
         """Return the most utilised posts, the worst first; all posts where no strength is known."""
-        utilisations = self.plastic_utilisations(np.array(loaded.post_forces))
-        known = sorted(utilisations, key=lambda name: (-to_compare(utilisations[name]), name))
-        names = tuple(known[:_POSTS_REPORTED]) or self.names
-        return ranked(tuple(self._post_load(name, loaded) for name in names))
+        names = tuple(name for name in self.names if name in self._moments) or self.names
+        loads = ranked(tuple(self._post_load(name, loaded) for name in names))
+        return loads[:_POSTS_REPORTED] if self._moments else loads
 
     def _post_load(self, name: str, loaded: Loaded) -> PostLoad:
         own = tuple(Pull(along, loaded.post_forces[index], self.run.run.id) for along, index in self._attachments[name])

@@ -104,22 +104,26 @@ def falls_on(placed: Placed, runs: Sequence[RunPosts], cases: tuple[PersonLoad, 
         runs: the runs with their posts.
         cases: the load cases.
     """
-    pushed = [place for posts in runs for place in _places(posts)]
-    lines: list[Case] = []
+    pushed = [place for posts in runs for place in _places(posts)] if cases else []
+    at_rest: list[Case] = []
     for one in pushed:
         for person in cases:
             load = one.load(person.force * person.shock)
             # A line that slides freely deflects more than one with friction.
-            lines += [(state, load) for state in (*one.push.at_rest, one.soft)]
-    loaded = load_lines(lines)
+            at_rest += [(state, load) for state in (*one.push.at_rest, one.soft)]
+    loaded = load_lines(at_rest)
     links = {posts.run.run.id: links_of(placed, posts.run.run) for posts in runs}
     brackets = push_brackets([one.push for one in pushed])
-    each = zip(pushed, brackets, strict=True)
-    persons = [(one, own, person) for one, own in each for person in cases]
-    return [
-        _fall(one, links[one.push.posts.run.run.id], person, own or {}, loaded[row : row + 4])
-        for row, (one, own, person) in zip(range(0, len(loaded), 4), persons, strict=True)
-    ]
+    found = []
+    row = 0
+    for one, own in zip(pushed, brackets, strict=True):
+        posts = one.push.posts
+        under = [loaded[row + 4 * number : row + 4 * number + 4] for number in range(len(cases))]
+        row += 4 * len(cases)
+        shares = posts.max_plastic_utilisation(np.array([lines[0].post_forces for lines in under]))
+        for person, lines, share in zip(cases, under, shares, strict=True):
+            found.append(_fall(one, links[posts.run.run.id], person, own or {}, lines, share))
+    return found
 
 
 @dataclass(frozen=True)
@@ -161,6 +165,7 @@ def _fall(
     person: PersonLoad,
     brackets: dict[Limit, PushBracket],
     lines: list[Loaded],
+    utilisation: float | None,
 ) -> Fall:
     own, free, locked, soft = lines
     under = FallLoad(vec.norm(own.load.force), person.shock, own, free, locked)
@@ -175,7 +180,7 @@ def _fall(
         tension=max(own.max_tension, free.max_tension),
         deflection=soft.deflection,
         links=weakest_link(tuple((link, tensions[index]) for link, index in links)),
-        utilisation=max(posts.plastic_utilisations(np.array(own.post_forces)).values(), default=None),
+        utilisation=utilisation,
         yields=brackets.get("yield"),
         collapses=collapses,
         reached=None if collapses is None else under.force < (collapses.likely or collapses.lower),

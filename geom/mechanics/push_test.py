@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
+from geom.errors import CannotFinishError
 from geom.mechanics.cable import load_line, load_lines
 from geom.mechanics.catenary import deflection_at_tension
 from geom.mechanics.chandrupatla import bracketed_root
@@ -25,6 +26,9 @@ from geom.remark import Remark
 from geom.units import Mm, N, to_compare
 from geom.vec import Vec
 
+# Resolution of a place along a span, as a fraction of half of it.
+_RESOLUTION = 1e-10
+_STEPS = 100
 Settable = Literal["can", "only with stiff ends", "cannot"]
 
 
@@ -176,12 +180,12 @@ def tension_on_rigid_ends(line: Line, span: int, force: float, deflection: float
         before, after, strain, other, _ = stretches(along)
         return strain * (half + along) / before - other * (half - along) / after
 
-    shift = 0.0
-    if outer[0] != outer[1]:
-        reach = min(deflection, 0.5 * half)
-        while unbalanced(-reach) > 0.0 or unbalanced(reach) < 0.0:
-            reach = 0.5 * (reach + half)
-        shift = bracketed_root(unbalanced, -reach, reach, 1e-12 * half)
+    # Nearly linear in the place: secant steps from mid-span.
+    last, shift = 0.0, 1e-3 * deflection
+    at_last, now = unbalanced(last), unbalanced(shift)
+    while now != at_last and abs(shift - last) > _RESOLUTION * half:
+        last, at_last, shift = shift, now, shift - now * (shift - last) / (now - at_last)
+        now = unbalanced(shift)
     return ea * (stretches(shift)[-1] - 1.0)
 
 
@@ -196,15 +200,22 @@ def deflection_on_rigid_ends(line: Line, span: int, force: float, tension: float
     """
     if line.weight > 0.0:
         return load_line(set_line(line.free, tension), push_force(line, span, force)).deflection
-    high = deflection_at_tension(force, line.spans[span], tension) or line.spans[span]
-    while tension_on_rigid_ends(line, span, force, high) > tension:
-        high *= 2.0
-    return bracketed_root(
-        lambda deflection: tension_on_rigid_ends(line, span, force, deflection) - tension,
-        1e-3 * high,
-        high,
-        1e-11 * high,
-    )
+    # By the set tension alone, or by stretch alone, the line would yield farther: secant steps on 1 / deflection, in
+    # which the tension that would not rise is linear.
+    length = line.spans[span]
+    by_stretch = math.cbrt(0.125 * force * length * length * line.path / line.ea)
+    last, at_last = 0.0, 0.0
+    sharp = 1.0 / min(by_stretch, 0.25 * force * length / tension if tension > 0.0 else math.inf)
+    slope = 0.25 * force * length
+    for _ in range(_STEPS):
+        excess = tension_on_rigid_ends(line, span, force, 1.0 / sharp) - tension
+        if last > 0.0 and sharp != last:
+            slope = (excess - at_last) / (sharp - last)
+        last, at_last = sharp, excess
+        sharp = max(sharp - excess / slope, 0.5 * sharp)
+        if abs(sharp - last) <= _RESOLUTION * sharp:
+            return 1.0 / sharp
+    raise CannotFinishError(f"no deflection found for a force of {force:g} N at {tension:g} N")
 
 
 def _tension_of_hanging(free: Line, load: PointLoad, limit: float, upper: float) -> float | None:

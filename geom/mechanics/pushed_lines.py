@@ -174,13 +174,13 @@ class PushedLines:
             length = np.hypot(*step)
             step = step * np.where(length > 0.5 * self.path, 0.5 * self.path / np.maximum(length, 1e-300), 1.0)
             length = np.minimum(length, 0.5 * self.path)
-            drive = (residual * step).sum(axis=0)
+            drive = residual[0] * step[0] + residual[1] * step[1]
             share = np.where(settled, 0.0, 1.0)
             for _ in range(_MAX_CUTS):
                 new = at + share * step
                 new_residual, new_stiffness = self._residual(new, force)
                 # Beyond the minimum of energy along the step the residual reverses: shorten the step.
-                back = (new_residual * step).sum(axis=0)
+                back = new_residual[0] * step[0] + new_residual[1] * step[1]
                 over = (back < -0.1 * drive) & (np.hypot(*new_residual) > tolerance) & ~settled
                 if not over.any():
                     break
@@ -202,7 +202,7 @@ class PushedLines:
 
     def _residual(self, at: Array, force: Array) -> tuple[Array, tuple[Array, Array, Array]]:
         """Return the force out of balance on each loaded point, and its stiffness: along, both, across."""
-        along, across = np.stack((at[0], at[0] - self._length)), at[1]
+        along, across = np.array((at[0], at[0] - self._length)), at[1]
         distance = np.hypot(along, across)
         tension = np.maximum(self.ea * ((distance + self._shared_chords) / self._shared_rest - 1.0), 0.0)
         stiffness = np.where(tension > 0.0, self.ea / self._shared_rest, 0.0)
@@ -213,13 +213,10 @@ class PushedLines:
         self.tension, self._stiffness, self._distance = tension, stiffness, distance
         pull = tension / distance
         more = (stiffness - pull) / (distance * distance)
-        residual = np.stack((force[0] - (pull * along).sum(axis=0), force[1] - pull.sum(axis=0) * across))
-        both = pull.sum(axis=0)
-        return residual, (
-            both + (more * along * along).sum(axis=0),
-            (more * along).sum(axis=0) * across,
-            both + more.sum(axis=0) * across * across,
-        )
+        by_along = more * along
+        both, pulled, turned, bent = (one[0] + one[1] for one in (pull, pull * along, by_along, by_along * along))
+        residual = force - np.array((pulled, both * across))
+        return residual, (both + bent, turned * across, both + (more[0] + more[1]) * across * across)
 
     def _require_balance(self, residual: Array, force: Array) -> None:
         # In a short stiff segment the resolution of lengths corresponds to a force.
@@ -286,7 +283,7 @@ def _solved(stiffness: tuple[Array, Array, Array], residual: Array, spring: Arra
     along, both, across = stiffness[0] + spring, stiffness[1], stiffness[2] + spring
     ratio = both / along
     second = (residual[1] - ratio * residual[0]) / (across - ratio * both)
-    return np.stack((residual[0] / along - ratio * second, second))
+    return np.array((residual[0] / along - ratio * second, second))
 
 
 def _parts(direction: Array, outward: Array) -> Array:

@@ -221,17 +221,20 @@ class SlippingSides:
         for _ in range(_TENSION_STEPS):
             excess, new_slope = self._excess(tension, distance)
             slope = np.where(settled, slope, new_slope)
-            low, high = np.where(excess > 0.0, tension, low), np.where(excess > 0.0, high, tension)
             relaxed = ea / (ea + tension)
             relaxed = relaxed + excess * relaxed * relaxed / (ea * new_slope)
-            step = np.where(relaxed > 0.0, ea / np.where(relaxed > 0.0, relaxed, 1.0) - ea, np.inf)
+            step = ea / np.maximum(relaxed, 1e-300) - ea
             close = np.abs(step - tension) <= _SETTLED * tension
-            outside = ~((low < step) & (step < high)) & ~close
-            middle = np.where(np.isinf(high), 2.0 * tension + 1.0, 0.5 * (low + np.where(np.isinf(high), 0.0, high)))
-            tension = np.where(settled, tension, np.where(outside, middle, step))
-            settled = settled | close | (high - low <= 1e-14 * high)
-            if settled.all():
+            if (settled | close).all():
+                tension = np.where(settled, tension, step)
                 break
+            short = excess > 0.0
+            low, high = np.where(short, tension, low), np.where(short, high, tension)
+            bounded = np.isfinite(high)
+            middle = np.where(bounded, 0.5 * (low + np.where(bounded, high, 0.0)), 2.0 * tension + 1.0)
+            inside = close | ((low < step) & (step < high))
+            tension = np.where(settled, tension, np.where(inside, step, middle))
+            settled = settled | close | (high - low <= 1e-14 * high)
         self._distance = distance
         self.tension = np.where(slack, 0.0, tension)
         self.stiffness = np.where(slack, 0.0, 1.0 / ((1.0 + tension / ea) * np.maximum(-slope, 1e-300)))
@@ -262,8 +265,8 @@ class SlippingSides:
 
 def _slip(before: Array, neighbour: Array, ratio: Array) -> tuple[Array, Flags]:
     """Return the tension [N] beyond each hole as `slip` has it, and whether the line is held there."""
-    most = np.where(ratio > 0.0, neighbour / np.where(ratio > 0.0, ratio, 1.0), np.inf)
-    now = np.minimum(np.maximum(before, neighbour * ratio), most)
+    # A locked hole holds any tension.
+    now = np.minimum(np.maximum(before, neighbour * ratio), neighbour / np.maximum(ratio, 1e-200))
     return now, (now == before) & (ratio < 1.0)
 
 

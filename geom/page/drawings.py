@@ -1,4 +1,4 @@
-"""The sheets on the page: each as SVG without its font, packed together, and what each of them shows."""
+"""The sheets on the page: each as SVG without its letters' outlines, packed together, and what each of them shows."""
 
 from __future__ import annotations
 
@@ -12,14 +12,15 @@ from functools import cached_property
 
 from geom.figure import Block, Item, Sheet, Table
 
-_STYLE = re.compile(r"<defs\s*/>|<defs\b[^>]*>\s*<style\b[^>]*>.*?</style>\s*</defs>", re.DOTALL)
+# The page has the font once, so that its drawings go without the outlines of their letters.
+_OUTLINES = re.compile(r'<defs\s*/>|<defs>.*?</defs>|<g id="letters".*</g>(?=</svg>)', re.DOTALL)
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
 _ITEM = re.compile(r"^(?:flag:(?:[^:]+:)?(\d+)|flag:(\d+):[^:]+|item:(\d+))$")
 
 
 @dataclass(frozen=True)
 class Drawing:
-    """One sheet: its file name, title and group, the ids on it, and its SVG without lettering font.
+    """One sheet: its file name, title and group, the ids on it, and its SVG with plain texts.
 
     `svg` is empty where the sheet is drawn when it is opened.
     """
@@ -80,7 +81,7 @@ def drawings_of(sheets: Iterable[Sheet], written: Mapping[str, bytes] | None = N
 
 
 def drawn(sheet: Sheet, written: bytes | None = None) -> str:
-    """Return a sheet as SVG without its font and the style that names it.
+    """Return a sheet as SVG with plain texts: the page has their font once.
 
     Args:
         sheet: the sheet.
@@ -88,8 +89,8 @@ def drawn(sheet: Sheet, written: bytes | None = None) -> str:
     """
     from geom.render.svg import svg_bytes
 
-    svg = written or svg_bytes(sheet, with_font=False)
-    return _DECLARATION.sub("", _STYLE.sub("", svg.decode("utf-8")))
+    svg = written or svg_bytes(sheet, with_letters=False)
+    return _DECLARATION.sub("", _OUTLINES.sub("", svg.decode("utf-8")))
 
 
 def tags_of(sheet: Sheet) -> frozenset[str]:

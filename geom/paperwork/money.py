@@ -58,14 +58,14 @@ def rounded(amount: Decimal, step: Decimal) -> Decimal:
     return (amount / step).quantize(Decimal(1), ROUND_HALF_UP) * step
 
 
-def to_buy_in(length: float, unit_length: float) -> Decimal:
-    """Return a length to buy in a unit of sale, rounded up to two decimals as on the order list.
+def to_buy_in(size: float, unit_size: float) -> Decimal:
+    """Return a length or an area to buy in a unit of sale, rounded up to two decimals as on the order list.
 
     Args:
-        length: the length [mm].
-        unit_length: the unit, a metre or a foot [mm].
+        size: the length or area [mm or mm2].
+        unit_size: the unit, such as a metre or a square foot [mm or mm2].
     """
-    exact = Decimal(f"{length / unit_length:.9f}") - Decimal("1e-8")
+    exact = Decimal(f"{size / unit_size:.9f}") - Decimal("1e-8")
     return max(exact, NOTHING).quantize(_HUNDREDTH, ROUND_CEILING)
 
 

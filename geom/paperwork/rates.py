@@ -73,9 +73,9 @@ class Tax(Model):
 
 
 class Rate(Model):
-    """The rate of one material or part: per metre, per foot or each, with the waste of what is cut from a length."""
+    """The rate of one material or part: by length, by area or each, with the waste of what is cut."""
 
-    per: Literal["m", "ft", "each"]
+    per: Literal["m", "ft", "m2", "ft2", "each"]
     rate: Amount
     waste: Percent | None = None
 

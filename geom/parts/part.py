@@ -1,8 +1,6 @@
-"""The interface of every fitting: named sizes, outline for the sheets, solid, and the numbers that verify it.
+"""The interface of every fitting: named sizes, solid, and the numbers that verify it.
 
-A part has its own frame (right-handed, mm). The outline's front view looks along +Y (x to the
-right, z up), the side view looks along -X (y to the right, z up) and the plan looks along -Z (x to
-the right, y up). Volume, box and holes are computed without the solid kernel, so
+A part has its own frame (right-handed, mm). Volume, box and holes are computed without the solid kernel, so
 that each verifies the other.
 """
 
@@ -14,10 +12,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from geom.errors import CannotFinishError, GeometryError
-from geom.figure import Arc, Circle, Item, Line, Polyline
 from geom.vec import Vec
-
-Span = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -47,15 +42,6 @@ class Box:
     high: Vec
 
 
-@dataclass(frozen=True)
-class Outline:
-    """The views of the part at full size; a view that adds nothing is empty."""
-
-    front: tuple[Item, ...]
-    side: tuple[Item, ...] = ()
-    plan: tuple[Item, ...] = ()
-
-
 class Part(ABC):
     """Base of all families: a frozen specification that checks its sizes before the kernel is called."""
 
@@ -76,10 +62,6 @@ class Part(ABC):
     @abstractmethod
     def dims(self) -> tuple[Dim, ...]:
         """Return the named sizes of the part, in the order of the lists on sheets."""
-
-    @abstractmethod
-    def outline(self) -> Outline:
-        """Return the views, computed from the sizes alone."""
 
     @abstractmethod
     def solid(self) -> Any:
@@ -149,42 +131,3 @@ def missing_kernel(fault: ImportError) -> CannotFinishError:
             "libxrender1, or write the package without solids"
         )
     return CannotFinishError(f"the solid kernel is not installed ({fault}): install the package cadquery")
-
-
-def extents(items: tuple[Item, ...]) -> Span:
-    """Return left, bottom, right, top of the drawn edges [mm], without centre lines, dimensions and texts.
-
-    Raises:
-        ValueError: nothing with an extent is drawn.
-    """
-    xs: list[float] = []
-    ys: list[float] = []
-    for item in items:
-        points = _reach(item)
-        xs.extend(x for x, _ in points)
-        ys.extend(y for _, y in points)
-    return (min(xs), min(ys), max(xs), max(ys))
-
-
-def _reach(item: Item) -> list[tuple[float, float]]:
-    if getattr(item, "layer", "") == "CENTRE":
-        return []
-    if isinstance(item, Line):
-        return [item.start, item.end]
-    if isinstance(item, Polyline):
-        return list(item.points)
-    if isinstance(item, Circle):
-        (x, y), r = item.centre, item.radius
-        return [(x - r, y - r), (x + r, y + r)]
-    if isinstance(item, Arc):
-        return _arc_reach(item)
-    return []
-
-
-def _arc_reach(arc: Arc) -> list[tuple[float, float]]:
-    sweep = (arc.end - arc.start) % math.tau or math.tau
-    quarter = math.pi / 2.0
-    first = math.ceil(arc.start / quarter - 1e-12)
-    angles = [arc.start, arc.start + sweep]
-    angles += [k * quarter for k in range(first, first + 5) if k * quarter <= arc.start + sweep + 1e-12]
-    return [(arc.centre[0] + arc.radius * math.cos(a), arc.centre[1] + arc.radius * math.sin(a)) for a in angles]

@@ -13,16 +13,20 @@ from geom.vec import Vec
 
 @dataclass(frozen=True)
 class HoleHeight:
-    """Vertical heights of a hole centre [mm]; None above the deck edge where the edge was not surveyed that far."""
+    """Vertical heights of a hole centre [mm]; None above the deck edge where the edge was not surveyed that far.
+
+    Above foot and above deck are the same unless the post stands on a bulwark or a toe rail.
+    """
 
     hole: str
     above_foot: Mm
+    above_deck: Mm
     above_edge: Mm | None
 
     @property
     def lower(self) -> Mm:
-        """The lower of the two heights, which governs [mm]."""
-        return self.above_foot if self.above_edge is None else min(self.above_foot, self.above_edge)
+        """The lower of the heights above deck and deck edge, which governs [mm]."""
+        return self.above_deck if self.above_edge is None else min(self.above_deck, self.above_edge)
 
 
 @dataclass(frozen=True)
@@ -103,6 +107,7 @@ def hole_height(boat: Boat, post: PlacedPost, hole: PlacedHole) -> HoleHeight:
     return HoleHeight(
         hole=hole.id,
         above_foot=hole.centre[2] - post.foot[2],
+        above_deck=hole.centre[2] - post.foot[2] + post.raised,
         above_edge=None if edge is None else hole.centre[2] - edge,
     )
 

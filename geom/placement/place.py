@@ -100,6 +100,11 @@ class PlacedPost:
         """Return the hole of a level, None where the post has none."""
         return next((hole for hole in self.holes if hole.level == level), None)
 
+    @property
+    def raised(self) -> Mm:
+        """Height of the foot above the working deck [mm], that of the bulwark or toe rail under it."""
+        return self.spec.foot_above_deck or 0.0
+
     def at(self, along: float) -> Vec:
         """Return the point of the tube axis at a distance from the foot [mm]."""
         return vec.along(self.foot, self.axis, along)

@@ -10,6 +10,8 @@ from geom import lettering
 from geom.lettering import Weight
 
 FAMILY = "toerail-lettering"
+# Units of the em in the outlines of letters.
+EM = 1000
 _STYLE_NAMES: dict[Weight, str] = {"regular": "Regular", "semibold": "SemiBold"}
 _LAYOUT = ("GSUB", "GPOS", "GDEF")
 
@@ -78,6 +80,45 @@ def outlines(text: str, height: float, weight: Weight = "regular") -> tuple[tupl
             closed.append(tuple((x + u * size, v * size) for u, v in contour))
         x += lettering.width(character, height, weight)
     return tuple(closed)
+
+
+@cache
+def glyph_path(character: str, weight: Weight) -> str:
+    """Return the outline of a letter as the data of an SVG path, y up, the em `EM` units, empty for a space.
+
+    Args:
+        character: of the font.
+        weight: of the lettering.
+    """
+    from fontTools.pens.basePen import decomposeQuadraticSegment
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+
+    names, glyphs, em = _glyphs(weight)
+    pen = DecomposingRecordingPen(glyphs)
+    glyphs[names[ord(character)]].draw(pen)
+    parts: list[str] = []
+    at = (0, 0)
+
+    def step(letter: str, *points: tuple[float, float]) -> None:
+        nonlocal at
+        moved = [(round(x * EM / em) - at[0], round(y * EM / em) - at[1]) for x, y in points]
+        parts.append(letter + " ".join(f"{x} {y}" for x, y in moved))
+        at = (at[0] + moved[-1][0], at[1] + moved[-1][1])
+
+    begin = at
+    for operation, points in pen.value:
+        if operation == "moveTo":
+            step("m", points[0])
+            begin = at
+        elif operation == "lineTo":
+            step("l", points[0])
+        elif operation == "qCurveTo":
+            for control, end in decomposeQuadraticSegment(points):
+                step("q", control, end)
+        else:
+            parts.append("z")
+            at = begin
+    return "".join(parts)
 
 
 _CURVE_STEPS = 3

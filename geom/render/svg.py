@@ -1,4 +1,8 @@
-"""A sheet written as SVG: true millimetres, one group for each view and layer, lettering font embedded."""
+"""A sheet written as SVG: true millimetres, one group for each view and layer, its letters as outlines.
+
+Many readers take no font from the file, so that a sheet shows outlines, over which its texts stand unseen: they are
+found, marked and read aloud as text.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +10,7 @@ import base64
 import io
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from geom import lettering
@@ -16,6 +20,7 @@ from geom.render.explode import SHEET, Group, clean, explode
 from geom.render.font import FAMILY, subset
 from geom.render.plane import Shape, arc_sweep, baseline
 from geom.render.style import dashes
+from geom.render.svg_letters import outlined
 
 # The same face where it is installed, and faces about as narrow, for readers that ignore an embedded font.
 _FALLBACK = "'IBM Plex Sans Condensed','Arial Narrow','Liberation Sans Narrow',sans-serif"
@@ -72,6 +77,8 @@ class _Writer:
         x, y = self.at(baseline(text))
         element = self.drawing.text(clean(text.text), x=[x], y=[y], fill=fill, stroke="none")
         element["font-size"] = _n(lettering.em_size(text.height))
+        # In another face it is as long.
+        element["textLength"] = _n(lettering.width(text.text, text.height, text.weight))
         if text.weight != "regular":
             element["font-weight"] = _CSS_WEIGHT[text.weight]
         if text.across != "left":
@@ -121,18 +128,16 @@ def font_faces(letters: Mapping[Weight, str]) -> str:
     return "".join(faces)
 
 
-def letters_of(groups: Iterable[Group]) -> dict[Weight, str]:
-    """Return the letters of each weight in groups of shapes."""
-    texts = [shape for group in groups for shape in group.items if isinstance(shape, Text)]
-    return {weight: "".join(text.text for text in texts if text.weight == weight) for weight in WEIGHTS}
+# Texts over outlines of their letters: any face, as long as the outlines, found and marked but not seen.
+_UNSEEN = f"text{{font-family:{_FALLBACK};font-kerning:none;white-space:pre;fill-opacity:0}}"
 
 
-def svg_bytes(sheet: Sheet, with_font: bool = True) -> bytes:
+def svg_bytes(sheet: Sheet, with_letters: bool = True) -> bytes:
     """Return a sheet as an SVG file.
 
     Args:
         sheet: the sheet; its size in millimetres becomes the size of the file.
-        with_font: whether it carries the letters that it uses, and how they are set.
+        with_letters: whether it carries the outlines of its letters; a page that shows the sheet has their font.
 
     Returns:
         UTF-8 bytes, the same for the same sheet.
@@ -148,8 +153,8 @@ def svg_bytes(sheet: Sheet, with_font: bool = True) -> bytes:
     drawing["role"] = "img"
     drawing["font-family"] = f"{FAMILY},{_FALLBACK}"
     drawing.set_desc(title=clean(sheet.title), desc=clean(sheet.description) or None)
-    if with_font:
-        drawing.defs.add(drawing.style(font_faces(letters_of(groups)) + LETTERED))
+    if with_letters:
+        drawing.defs.add(drawing.style(_UNSEEN))
     drawing.add(drawing.rect(insert=("0", "0"), size=size, fill="rgb(255,255,255)", stroke="none", id="paper"))
     writer = _Writer(drawing, sheet.height)
     for view in (*sheet.views, None):
@@ -164,4 +169,9 @@ def svg_bytes(sheet: Sheet, with_font: bool = True) -> bytes:
         drawing.add(holder)
     stream = io.StringIO()
     drawing.write(stream)
-    return stream.getvalue().encode("utf-8")
+    written = stream.getvalue()
+    if with_letters:
+        # Thousands of references, for which the writer's own elements are too slow.
+        texts = [shape for group in groups for shape in group.items if isinstance(shape, Text)]
+        written = f"{written.removesuffix('</svg>')}{outlined(texts, sheet.height, _n)}</svg>"
+    return written.encode("utf-8")

@@ -10,11 +10,11 @@ import math
 import random
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from geom import vec
-from geom.boat.model import Boat, RunEnd, Side
+from geom.boat.model import Boat, RunEnd, Side, Uncertainty
 from geom.data import table
 from geom.data.table import Datum
 from geom.placement.place import PlacedPost, PlacedRun, tube_axis
@@ -119,8 +119,11 @@ def plus_minus(boat: Boat) -> PlusMinus:
     The figures of a plan were not measured: where the boat file states none, they have the tolerances of the drawing
     alone, of the tube to its plate and of the holes along it, and its points have none.
     """
-    stated = boat.uncertainty
-    designed = boat.survey == "as designed"
+    return _plus_minus(boat.uncertainty, boat.survey == "as designed")
+
+
+@lru_cache(maxsize=64)
+def _plus_minus(stated: Uncertainty | None, designed: bool) -> PlusMinus:
     data = {**_common_practice(), **(_drawing_tolerances() if designed else {})}
 
     def of(key: str, own: float | None) -> float:

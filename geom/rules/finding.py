@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
@@ -311,6 +312,7 @@ def joined(*notes: tuple[Remark, ...]) -> tuple[Remark, ...]:
     return tuple(note for some in notes for note in some)
 
 
+@cache
 def _slug(text: str) -> str:
     """Return a text as part of an id: letters, digits, points and single hyphens."""
     return re.sub(r"[^A-Za-z0-9.]+", "-", text).strip("-")

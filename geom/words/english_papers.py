@@ -6,6 +6,8 @@ from collections.abc import Mapping
 
 PAPERS: Mapping[str, str] = {
     "quote.operation": "{operation:operation}",
+    "quote.line": "line of both sides, with what its splices take",
+    "quote.net": "{part}",
     "check.lashings": "lashings: renew them, however they look",
     "check.rope": "rope: fused, cut or fuzzed strands along its length and under every sleeve",
     "check.rope_tension": "rope: push test at mid-span; set it again where it has stretched",

@@ -12,7 +12,8 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from geom import vec
-from geom.intake.survey.network import Network, tube_axis_slopes
+from geom.intake.survey.closure import tube_axis_slopes
+from geom.intake.survey.network import Network
 from geom.intake.survey.readings import (
     LeanReading,
     LevelReading,

@@ -7,16 +7,16 @@ from typing import Literal
 
 from geom.boat.model import Level, Side
 from geom.data import table
-from geom.intake.survey.asked import (
+from geom.intake.survey.form import (
     BASELINE,
     LEVELS,
     MARKS,
     RAILS,
     SIDES,
-    asked_of_post,
-    asked_of_rail,
     diagonals,
     post_name,
+    readings_of_post,
+    readings_of_rail,
     tape_words,
     tapes_across,
     tapes_along,
@@ -89,11 +89,11 @@ def _of_side(side: Side, posts: int, levels: tuple[Level, ...]) -> Iterator[str]
     """Yield the lines of a side: its posts, its rails, then the tapes, as on the form."""
     wide = len(RAILS[1])
     for number in range(1, posts + 1):
-        for row in asked_of_post(levels):
+        for row in readings_of_post(levels):
             yield f"{post_name(side, number)[2:]:{wide}} {_dashes(row)}"
     for rail in RAILS:
         for level, below in zip(levels, (*levels[1:], None), strict=True):
-            yield f"{rail:{wide}} {_dashes(asked_of_rail(level, below))}"
+            yield f"{rail:{wide}} {_dashes(readings_of_rail(level, below))}"
     pairs = [pair for level in levels for pair in tapes_along(side, posts, level)]
     pairs += tapes_to_rails(side, posts, levels)
     pairs += [pair for pair in (*tapes_across(posts, levels), *diagonals(posts)) if pair[0].startswith(side)]

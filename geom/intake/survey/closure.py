@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -10,7 +11,6 @@ from geom.boat.model import Boat, Post
 from geom.data import table
 from geom.errors import Fault, InputError
 from geom.intake.survey.causes import Cause, likely_causes
-from geom.intake.survey.network import tube_axis_slopes
 from geom.units import Mm
 from geom.vec import Vec
 
@@ -149,3 +149,21 @@ def boat_closure(boat: Boat, limit: Mm, written: Sequence[str] = ()) -> tuple[Cl
     texts = written or ("",) * len(boat.tapes)
     tapes = [TapedPair(tape.start, tape.end, tape.length, text) for tape, text in zip(boat.tapes, texts, strict=True)]
     return closure(named_points(boat), tapes, limit)
+
+
+def tube_axis_slopes(sign: float, lean: float, rake: float) -> tuple[Vec, Vec, Vec]:
+    """Return a tube's direction, as a unit vector, and its derivatives by lean and by rake.
+
+    Args:
+        sign: +1 for starboard, -1 for port.
+        lean: outboard + [rad].
+        rake: aft + [rad].
+    """
+    raw = (math.tan(rake), sign * math.tan(lean), 1.0)
+    size = vec.norm(raw)
+    axis = vec.scale(raw, 1.0 / size)
+    return (
+        axis,
+        vec.scale(vec.square_to((0.0, sign / math.cos(lean) ** 2, 0.0), axis), 1.0 / size),
+        vec.scale(vec.square_to((1.0 / math.cos(rake) ** 2, 0.0, 0.0), axis), 1.0 / size),
+    )

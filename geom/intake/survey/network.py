@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from geom import vec
+from geom.intake.survey.closure import tube_axis_slopes
 from geom.intake.survey.readings import (
     LeanReading,
     LevelReading,
@@ -179,24 +180,6 @@ class Network:
             for column, direction in self.locate(point, unknowns).slopes:
                 slopes[3 * row : 3 * row + 3, column] += direction
         return slopes
-
-
-def tube_axis_slopes(sign: float, lean: float, rake: float) -> tuple[Vec, Vec, Vec]:
-    """Return a tube's direction, as a unit vector, and its derivatives by lean and by rake.
-
-    Args:
-        sign: +1 for starboard, -1 for port.
-        lean: outboard + [rad].
-        rake: aft + [rad].
-    """
-    raw = (math.tan(rake), sign * math.tan(lean), 1.0)
-    size = vec.norm(raw)
-    axis = vec.scale(raw, 1.0 / size)
-    return (
-        axis,
-        vec.scale(vec.square_to((0.0, sign / math.cos(lean) ** 2, 0.0), axis), 1.0 / size),
-        vec.scale(vec.square_to((1.0 / math.cos(rake) ** 2, 0.0, 0.0), axis), 1.0 / size),
-    )
 
 
 def _gather(slopes: dict[int, float], point: Located, direction: Vec) -> None:

@@ -29,8 +29,9 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 
-# So many rejected readings of one unknown are more than there are likely to be.
-_CROWD = 3
+# So many rejected readings of one unknown are more than there are likely to be, and so many unknowns are those of a
+# point or a post: where more are in question, no single reading is to blame.
+_CROWD, _FEW = 3, 6
 
 
 def solve_survey(survey: Survey) -> SurveyResult:
@@ -117,7 +118,9 @@ def _without_each(
         bound: largest standardised residual of a correct reading, dimensionless.
     """
     survey = network.survey
-    found = []
+    found: list[tuple[Adjustment, tuple[Wrong, ...]]] = []
+    if len(columns) > _FEW:
+        return found
     for row, reading in enumerate(survey.readings):
         if not set(columns) & set(network.evaluate(reading, unknowns)[1]):
             continue

@@ -9,6 +9,7 @@ from geom.figure import Cell, LengthFormat
 from geom.paperwork.lists import as_stated, columns
 from geom.paperwork.orders import text as words
 from geom.paperwork.orders.wire import wire_lines
+from geom.paperwork.quote.quantities import of_net
 from geom.purchasing.order import LineOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Remark
@@ -23,7 +24,7 @@ def rope_lists(refit: Refit) -> tuple[RuledList, ...]:
     """Return the lists of the order; none where nothing is sold by length."""
     fmt = numbers(refit.boat)
     bought = [order for order in refit.order.lines if order.total and not _made_up(refit, order)]
-    cord = [small for small in refit.order.small if isinstance(small.what, Remark)]
+    cord = [small for small in refit.order.small if isinstance(small.what, Remark) and not of_net(small)]
     if not bought and not cord:
         return ()
     rows = tuple(_line_row(refit, order, fmt) for order in bought)

@@ -76,6 +76,34 @@ FITTINGS_NOTES = (
 )
 NONE_HELD = "there are none"
 
+NETS = "order: nets"
+NETS_KIND = "Order to the maker of nets"
+NETS_DESCRIPTION = "Nets with their meshes, edges and lacing, bay by bay."
+NET_LIST = "NETS, square meshes ({unit})"
+NET_HEADS = (
+    "NET",
+    "BAR OF MESH",
+    "MESHES ALONG",
+    "MESHES UP",
+    "AREA {area}",
+    "EDGE CORD Ø",
+    "LENGTH",
+    "LACING Ø",
+    "LENGTH",
+)
+AREA = {"mm": ("m2", 1000.0**2), "in": ("ft2", 304.8**2)}
+BAYS = "BAYS ({unit})"
+BAY_HEADS = ("NET", "BAY", "FROM", "TO", "UPPER EDGE", "FOOT", "HEIGHT AT FROM", "HEIGHT AT TO", "CUT OUT FOR")
+BRACES = {0: "", 1: "1 brace"}
+MORE_BRACES = "{count} braces"
+NET_EDGES = "EDGES ({unit})"
+NET_EDGE_HEADS = ("NET", "EDGE", "LENGTH", "LACED TO Ø", "LACING CORD")
+NETS_NOTES = (
+    "Sizes are those of the edges as they lie on the boat: nothing is taken off for lacing or stretch. MESHES: at the "
+    "most. An empty cell is not known: TBC by the rigger.",
+    "A certificate of the netting with its breaking load, and its lot, are asked for with the delivery.",
+)
+
 TUBES = "order: tubes and plates"
 TUBES_KIND = "Order to the fabricator"
 TUBES_DESCRIPTION = "Tubes by cut length and plates for the stanchions that are to be made, to sheets F1 to F6."

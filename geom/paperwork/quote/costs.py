@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
@@ -11,7 +11,7 @@ from geom.errors import Fault, InputError
 from geom.open_items import OpenItem, open_items
 from geom.paperwork.money import Spread, exactly, rounded, total
 from geom.paperwork.quote import quantities
-from geom.paperwork.quote.quantities import Quantity
+from geom.paperwork.quote.quantities import UNITS, Quantity
 from geom.paperwork.rates import Operation, Rate, Rates, Tax
 from geom.refit import Refit
 from geom.remark import Remark, Stated
@@ -94,17 +94,28 @@ def quotation(refit: Refit, rates: Rates, source: str) -> Quotation:
     """
     currency = refit.boat.currency
     lines = [
-        _bought("materials", one, rates.materials.get(one.item), rates, currency, source)
+        bought("materials", one, rates.materials.get(one.item), rates, currency, source)
         for one in quantities.materials(refit)
     ]
     lines += [
-        _bought("outside work", one, rates.outside.get(one.item), rates, currency, source)
+        bought("outside work", one, rates.outside.get(one.item), rates, currency, source)
         for one in quantities.outside(refit)
     ]
     lines += _work(refit, rates)
     lines += [_provisional(item, rates) for item in open_items(refit)]
-    net = _sum(lines)
-    tax = exactly(0) if rates.tax is None else net.times(exactly(rates.tax.percent / 100)).rounded(rates.rounding)
+    return quotation_of(lines, rates)
+
+
+def quotation_of(lines: Sequence[BillLine], rates: Rates) -> Quotation:
+    """Return the quotation of some lines, with the tax on their sum.
+
+    Args:
+        lines: of the bill.
+        rates: of the yard.
+    """
+    tax = exactly(0)
+    if rates.tax is not None:
+        tax = _sum(lines).times(exactly(rates.tax.percent / 100)).rounded(rates.rounding)
     return Quotation(
         currency=rates.currency,
         rounding=rates.rounding,
@@ -115,20 +126,33 @@ def quotation(refit: Refit, rates: Rates, source: str) -> Quotation:
     )
 
 
-def _bought(
+def bought(
     section: Section, one: Quantity, rate: Rate | None, rates: Rates, currency: str | None, source: str
 ) -> BillLine:
-    """Return the line of what is bought, at the rate of the rate file, else at the price of the boat file."""
+    """Return the line of what is bought, at the rate of the rate file, else at the price of the boat file.
+
+    Args:
+        section: of the bill.
+        one: what is bought.
+        rate: of the rate file, None where it has none.
+        rates: of the yard.
+        currency: of the prices of the boat file.
+        source: name of the rate file, for messages.
+
+    Raises:
+        InputError: the rate is in a unit in which it is not sold.
+    """
     basis: Basis = "rate file"
     if rate is None:
         basis = "no rate"
         if one.price is not None and currency == rates.currency:
             basis = "boat file"
-            per: Literal["m", "each"] = "each" if one.length is None else "m"
+            per: Literal["m", "each"] = "m" if one.sold == "length" else "each"
             rate = Rate(per=per, rate=Decimal(f"{one.price:.12g}"))
-    unit = ("each" if one.length is None else "m") if rate is None else rate.per
-    if (one.length is None) != (unit == "each"):
-        valid = "each" if one.length is None else "m or ft"
+    units = UNITS[one.sold]
+    unit = next(iter(units)) if rate is None else rate.per
+    if unit not in units:
+        valid = " or ".join(units)
         key = f"{'materials' if section == 'materials' else 'outside'}.{one.item}.per"
         raise InputError(source, [Fault("the unit does not go with what it is a rate of", key, read=unit, valid=valid)])
     quantity = one.in_unit(unit)
@@ -145,21 +169,30 @@ def _work(refit: Refit, rates: Rates) -> Iterator[BillLine]:
     """Yield the operations that the boat has, then the journeys."""
     for operation, places in quantities.operations(refit).items():
         if places:
-            yield _operation(operation, places, exactly(len(places)), rates)
+            yield operation_line(operation, places, rates)
     if rates.visits is None:
         missing = Remark("quote.operation", operation="travel")
         yield BillLine("work", "travel", missing, (), "visits", exactly(0), None, None, None, None, "no rate")
     elif rates.visits:
-        yield _operation("travel", (), exactly(rates.visits), rates)
+        yield operation_line("travel", (), rates)
 
 
-def _operation(operation: Operation, places: tuple[str, ...], count: Spread, rates: Rates) -> BillLine:
+def operation_line(operation: Operation, places: tuple[str, ...], rates: Rates) -> BillLine:
+    """Return the line of an operation, once for each of its places; travel counts the visits of the rates.
+
+    Args:
+        operation: what is done.
+        places: where.
+        rates: of the yard.
+    """
+    travel = operation == "travel"
+    count = exactly(rates.visits if travel and rates.visits is not None else len(places))
     each, amount = rates.hours.get(operation), None
     if each is not None and rates.hour is not None:
         amount = count.times(each).times(exactly(rates.hour)).rounded(rates.rounding)
     what = Remark("quote.operation", operation=operation)
-    unit = "visits" if operation == "travel" else "times"
     basis: Basis = "no rate" if amount is None else "rate file"
+    unit = "visits" if travel else "times"
     return BillLine("work", operation, what, places, unit, count, each, None, rates.hour, amount, basis)
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import Literal
 
 from geom.open_items import open_items
@@ -18,51 +17,60 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.purchasing.fabricated import FabricatedPart, PartKind, fabricated_parts
-from geom.purchasing.order import LineOrder
+from geom.purchasing.order import LineOrder, SmallOrder
 from geom.purchasing.parts_list import CHOICE, parts_list
 from geom.refit import Refit
 from geom.remark import Remark, Stated
 from geom.rigging.terminals import is_swage, is_terminal
 from geom.sheets.stanchions.family import rows as stanchion_rows
 
-METRE, FOOT = 1000.0, 304.8
-SoldBy = Literal["length", "each"]
+SoldBy = Literal["length", "area", "each"]
+# The units of sale [mm, mm2].
+UNITS: dict[SoldBy, dict[str, float]] = {
+    "length": {"m": 1000.0, "ft": 304.8},
+    "area": {"m2": 1000.0**2, "ft2": 304.8**2},
+    "each": {"each": 1.0},
+}
+# What is sold by length beside the lines, by the code of its row on the order list.
+CORDS = {"twine.of_splices": "whipping twine", "cord.of_lashing": "lashing cord"}
 # Fabricated parts of which every stanchion has its own; bolts, bushes and spacers are on the order list.
 _OF_A_POST: tuple[PartKind, ...] = ("tube", "brace tube", "plate", "pad", "cap")
 
 
 @dataclass(frozen=True)
 class Quantity:
-    """A quantity of one thing: the word that its rate goes by, what it is, how much, and what it is for.
+    """A quantity of one thing: the word that its rate goes by, what it is, what it is for, how it is sold, how much.
 
-    `length` are the lengths in mm where it is sold by length, else None, and `count` is None; `by_reel` where whole
-    reels are bought, from which waste is cut already.
+    `sizes` are low, likely and high, in mm or mm2 where it is sold by length or area; `by_reel` where whole reels are
+    bought, from which waste is cut already. `price` is that of the boat file, where it has one.
     """
 
     item: str
     what: Stated
     places: tuple[str, ...]
-    count: Decimal | None = None
-    length: tuple[float, float, float] | None = None
+    sold: SoldBy
+    sizes: tuple[float, float, float]
     by_reel: bool = False
     price: float | None = None
 
     def in_unit(self, per: str) -> Spread:
-        """Return the quantity in a unit of sale, lengths rounded up to two decimals as on the order list.
+        """Return the quantity in a unit of sale, lengths and areas rounded up to two decimals as on the order list.
 
         Args:
-            per: "m", "ft" or "each".
+            per: a unit of `UNITS` in which it is sold.
         """
-        if self.length is None:
-            assert self.count is not None
-            return exactly(self.count)
-        unit = METRE if per == "m" else FOOT
-        return Spread(*(to_buy_in(value, unit) for value in self.length))
+        if self.sold == "each":
+            return exactly(int(self.sizes[0]))
+        return Spread(*(to_buy_in(size, UNITS[self.sold][per]) for size in self.sizes))
+
+
+def _counted(item: str, what: Stated, places: tuple[str, ...], count: int, price: float | None = None) -> Quantity:
+    return Quantity(item, what, places, "each", (float(count),) * 3, price=price)
 
 
 def materials(refit: Refit) -> tuple[Quantity, ...]:
-    """Return what is bought: line, parts, cord and other small things, as the order list has them."""
-    return (*_lines(refit), *_parts(refit), *_small(refit))
+    """Return what is bought: line, parts, cord and other small things, nets, as order list and sheets have them."""
+    return (*_lines(refit), *_parts(refit), *_small(refit), *_nets(refit))
 
 
 def _lines(refit: Refit) -> Iterator[Quantity]:
@@ -71,7 +79,7 @@ def _lines(refit: Refit) -> Iterator[Quantity]:
             places = tuple(piece.name for piece in order.pieces)
             whole = order.plan is not None and not order.plan.too_long
             price = refit.boat.lines[order.line].price_per_m
-            yield Quantity(order.line, order.construction, places, None, _lengths(order), whole, price)
+            yield Quantity(order.line, order.construction, places, "length", _lengths(order), whole, price)
 
 
 def _lengths(order: LineOrder) -> tuple[float, float, float]:
@@ -94,7 +102,7 @@ def _parts(refit: Refit) -> Iterator[Quantity]:
             places = tuple(dict.fromkeys((*(run for run, _ in row.ends), *row.holes)))
             priced = refit.boat.fittings.get(row.part) or refit.boat.ends.get(row.part)
             price = None if priced is None or row.part == "thimble" else priced.price
-            yield Quantity(row.part, row.kind, places, Decimal(row.count), price=price)
+            yield _counted(row.part, row.kind, places, row.count, price)
 
 
 def _small(refit: Refit) -> Iterator[Quantity]:
@@ -105,6 +113,8 @@ def _small(refit: Refit) -> Iterator[Quantity]:
     prices: dict[str, float | None] = {}
     said: dict[str, Stated] = {}
     for small in refit.order.small:
+        if of_net(small):
+            continue
         word = _word(small.what)
         places.setdefault(word, []).append(small.run)
         said.setdefault(word, small.what)
@@ -114,21 +124,43 @@ def _small(refit: Refit) -> Iterator[Quantity]:
         else:
             counts[word] = counts.get(word, 0) + small.count
     for word, whole in lengths.items():
-        yield Quantity(word, said[word], tuple(dict.fromkeys(places[word])), None, (whole,) * 3)
+        yield Quantity(word, said[word], tuple(dict.fromkeys(places[word])), "length", (whole,) * 3)
     for word, count in counts.items():
-        yield Quantity(word, said[word], tuple(dict.fromkeys(places[word])), Decimal(count), price=prices[word])
+        yield _counted(word, said[word], tuple(dict.fromkeys(places[word])), count, prices[word])
+
+
+def of_net(small: SmallOrder) -> bool:
+    """Return whether a row of the order is of a net, which is sold by its area and its own cords."""
+    return isinstance(small.what, Remark) and small.what.code not in CORDS
 
 
 def _word(what: Stated) -> str:
     """Return the word that the rate of a small thing goes by."""
     if not isinstance(what, Remark):
         return what
-    return {"twine.of_splices": "whipping twine", "cord.of_lashing": "lashing cord"}[what.code]
+    return CORDS[what.code]
+
+
+def _nets(refit: Refit) -> Iterator[Quantity]:
+    """Yield netting by area, the rope round its edges and the lacing by length; what has no size is counted apart."""
+    sizes: tuple[tuple[str, SoldBy, list[float | None]], ...] = (
+        ("netting", "area", [net.area for net in refit.nets]),
+        ("net edge cord", "length", [net.edge_cord for net in refit.nets]),
+        ("net lacing", "length", [net.lacing for net in refit.nets]),
+    )
+    for word, sold, parts in sizes:
+        known = {net.id: size for net, size in zip(refit.nets, parts, strict=True) if size is not None}
+        if known:
+            whole = math.fsum(known.values())
+            yield Quantity(word, Remark("quote.net", part=word), tuple(known), sold, (whole,) * 3)
+        unknown = tuple(net.id for net in refit.nets if net.id not in known)
+        if unknown:
+            yield _counted(f"{word}, size not known", Remark("quote.net", part=word), unknown, len(unknown))
 
 
 def outside(refit: Refit) -> tuple[Quantity, ...]:
     """Return the fabricated parts of the stanchions that are to be made, by the words of the fabricator's list."""
-    return tuple(Quantity(part.name, part.kind, posts, Decimal(len(posts))) for part, posts in to_make(refit))
+    return tuple(_counted(part.name, part.kind, posts, len(posts)) for part, posts in to_make(refit))
 
 
 def to_make(refit: Refit) -> tuple[tuple[FabricatedPart, tuple[str, ...]], ...]:

@@ -10,7 +10,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Extruded, Turned
 from geom.parts.shape.built import Built
@@ -114,27 +113,3 @@ class BaseSpec(Built):
         inner, outer, height = 0.5 * self.socket_bore, 0.5 * self.socket_od, self.socket_height
         ring = Profile((inner, 0.0), (Step((outer, 0.0)), Step((outer, height)), Step((inner, height))))
         return (plate, Turned(ring, Frame((0.0, 0.0, self.thickness))))
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions: heights in front, the plate's pattern in plan."""
-        x, y = 0.5 * self.length, 0.5 * self.width
-        px, py = 0.5 * self.fastening_pitch_x, 0.5 * self.fastening_pitch_y
-        h, r, up = 0.5 * self.fastening_hole, self.corner_radius, math.pi / 2.0
-        front: list[Item] = [Dimension((0.0, 0.0), (0.0, self.thickness), 42.0, along=up, tag="dim:thickness")]
-        if self.has_socket:
-            top = self.thickness + self.socket_height
-            a, b = 0.5 * self.socket_od, 0.5 * self.socket_bore
-            front += [
-                Dimension((-a, top), (a, top), 14.0, along=0.0, text="Ø<>", tag="dim:socket od"),
-                Dimension((-b, top), (b, top), 7.0, along=0.0, text="Ø<>", tag="dim:socket bore"),
-                Dimension((a, self.thickness), (a, top), -8.0, along=up, tag="dim:socket height"),
-            ]
-        plan = (
-            Dimension((-x, y), (x, y), 15.0, along=0.0, tag="dim:length"),
-            Dimension((-px, py), (px, py), 7.0 + y - py, along=0.0, tag="dim:fastening pitch x"),
-            Dimension((x, -y), (x, y), -15.0, along=up, tag="dim:width"),
-            Dimension((px, -py), (px, py), -7.0 - x + px, along=up, tag="dim:fastening pitch y"),
-            Dimension((-px - h, -py), (h - px, -py), py - y - 8.0, along=0.0, text="Ø<>", tag="dim:fastening hole"),
-            Dimension((r - x, r - y), (-x, r - y), -r - 16.0, along=0.0, text="R<>", tag="dim:corner radius"),
-        )
-        return tuple(front), (), plan

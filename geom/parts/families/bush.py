@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Turned
 from geom.parts.shape.built import Built
@@ -80,13 +79,3 @@ class BushSpec(Built):
     def bodies(self) -> tuple[Body, ...]:
         """Return one turned ring."""
         return (Turned(ring_profile(self.od, self.bore, self.length, self.mouth_radius)),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        r, b, half = 0.5 * self.od, 0.5 * self.bore, 0.5 * self.length
-        front = (
-            Dimension((-r, half), (r, half), 14.0, along=0.0, text="Ø<>", tag="dim:od"),
-            Dimension((-b, half), (b, half), 7.0, along=0.0, text="Ø<>", tag="dim:bore"),
-            Dimension((r, -half), (r, half), -8.0, along=math.pi / 2.0, tag="dim:length"),
-        )
-        return front, (), ()

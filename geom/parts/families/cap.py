@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Turned
 from geom.parts.shape.built import Built
@@ -61,18 +60,3 @@ class CapSpec(Built):
             ),
         )
         return (Turned(profile),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        r, plug, top = 0.5 * self.tube_od, 0.5 * self.plug, self.rim + self.dome
-        up = 1.5707963267948966
-        front = (
-            Dimension((-r, 0.0), (r, 0.0), 20.0, along=0.0, text="Ø<>", tag="dim:tube od"),
-            Dimension(
-                (-plug, -self.plug_length), (plug, -self.plug_length), -8.0, along=0.0, text="Ø<>", tag="dim:plug"
-            ),
-            Dimension((plug, -self.plug_length), (plug, 0.0), -14.0, along=up, tag="dim:plug length"),
-            Dimension((-r, 0.0), (-r, self.rim), 8.0, along=up, tag="dim:rim"),
-            Dimension((r, self.rim), (r, top), -8.0, along=up, tag="dim:dome"),
-        )
-        return front, (), ()

@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Turned
 from geom.parts.shape.built import Built
@@ -39,14 +38,3 @@ class EnvelopeSpec(Built):
         """Return one turned body."""
         r, b, end = 0.5 * self.width, 0.5 * self.bore, self.length
         return (Turned(Profile((b, 0.0), (Step((r, 0.0)), Step((r, end)), Step((b, end))))),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        r, b = 0.5 * self.width, 0.5 * self.bore
-        front: list[Item] = [
-            Dimension((-r, self.length), (r, self.length), 8.0, along=0.0, text="Ø<>", tag="dim:width"),
-            Dimension((r, 0.0), (r, self.length), -8.0, along=math.pi / 2.0, tag="dim:length"),
-        ]
-        if b:
-            front.append(Dimension((-b, 0.0), (b, 0.0), -8.0, along=0.0, text="Ø<>", tag="dim:bore"))
-        return tuple(front), (), ()

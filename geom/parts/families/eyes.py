@@ -9,7 +9,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Extruded, Turned
 from geom.parts.shape.built import Built
@@ -81,16 +80,6 @@ class RailEyeSpec(Built):
     def bodies(self) -> tuple[Body, ...]:
         """Return the lug."""
         return (lug(self.radius, self.hole, self.thickness, self.height),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        r, h, t = self.radius, 0.5 * self.hole, 0.5 * self.thickness
-        front = (
-            Dimension((-h, 0.0), (h, 0.0), r + 8.0, along=0.0, text="Ø<>", tag="dim:hole"),
-            Dimension((0.0, 0.0), (r, 0.0), -self.height - 7.0, along=0.0, text="R<>", tag="dim:radius"),
-            Dimension((r, -self.height), (r, 0.0), -8.0, along=math.pi / 2.0, tag="dim:height"),
-        )
-        return front, (Dimension((-t, r), (t, r), 8.0, along=0.0, tag="dim:thickness"),), ()
 
 
 def _validate_lug_on_collar(
@@ -169,27 +158,6 @@ class EyeStudSpec(Built):
         )
         return (lug(self.radius, self.hole, self.thickness, self.neck), Turned(shank))
 
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        r, h, t, c = self.radius, 0.5 * self.hole, 0.5 * self.thickness, 0.5 * self.collar
-        low, up = -self.neck - self.collar_thickness, math.pi / 2.0
-        end = low - self.thread_length
-        front = (
-            Dimension((-h, 0.0), (h, 0.0), r + 8.0, along=0.0, text="Ø<>", tag="dim:hole"),
-            Dimension((c, -self.neck), (c, 0.0), -8.0, along=up, tag="dim:neck"),
-            Dimension((-c, low), (-c, -self.neck), 8.0, along=up, tag="dim:collar thickness"),
-            Dimension((0.5 * self.thread, end), (0.5 * self.thread, low), -8.0 - c, along=up, tag="dim:thread length"),
-            Dimension(
-                (-0.5 * self.thread, end), (0.5 * self.thread, end), -8.0, along=0.0, text="Ø<>", tag="dim:thread"
-            ),
-            Dimension((0.0, 0.0), (r, 0.0), r + 16.0, along=0.0, text="R<>", tag="dim:radius"),
-        )
-        side = (
-            Dimension((-t, r), (t, r), 8.0, along=0.0, tag="dim:thickness"),
-            Dimension((-c, low), (c, low), -self.thread_length - 8.0, along=0.0, text="Ø<>", tag="dim:collar"),
-        )
-        return front, side, ()
-
 
 @dataclass(frozen=True)
 class GateEyeSpec(Built):
@@ -267,22 +235,3 @@ class GateEyeSpec(Built):
         upper = lug(self.radius, self.hole, self.thickness, self.neck, (0.0, 0.0, half))
         lower = lug(self.radius, self.hole, self.thickness, self.neck, (0.0, 0.0, -half), up=-1.0)
         return (upper, Turned(spool), lower)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        half, h, t, r = 0.5 * self.between, 0.5 * self.hole, 0.5 * self.thickness, self.radius
-        c, up = 0.5 * self.collar, math.pi / 2.0
-        front = (
-            Dimension((-h, half), (h, half), r + 8.0, along=0.0, text="Ø<>", tag="dim:hole"),
-            Dimension((r, -half), (r, half), -16.0, along=up, tag="dim:between"),
-            Dimension((c, half - self.neck), (c, half), -8.0, along=up, tag="dim:neck"),
-            Dimension((0.0, -half), (r, -half), -r - 8.0, along=0.0, text="R<>", tag="dim:radius"),
-        )
-        back, b = half - self.neck - self.collar_thickness, 0.5 * self.bolt
-        side = (
-            Dimension((-t, half + r), (t, half + r), 8.0, along=0.0, tag="dim:thickness"),
-            Dimension((-b, 0.0), (b, 0.0), half + c + 12.0, along=0.0, text="Ø<>", tag="dim:bolt"),
-            Dimension((-c, -back), (c, -back), -half, along=0.0, text="Ø<>", tag="dim:collar"),
-            Dimension((c, back), (c, back + self.collar_thickness), -8.0, along=up, tag="dim:collar thickness"),
-        )
-        return front, side, ()

@@ -11,7 +11,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item, Point
 from geom.parts.part import Dim, Part, require, require_positive
 from geom.parts.shape.body import Body, Extruded, Turned
 from geom.parts.shape.built import Built
@@ -28,17 +27,6 @@ def _sizes(part: object) -> dict[str, float]:
 def _upright(y: float, x: float = 0.0, z: float = 0.0) -> Frame:
     """Return the frame of a plate in the XZ plane, extruded from y towards -Y."""
     return Frame((x, y, z), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
-
-
-def _rod(radius: float, low: float, high: float) -> Turned:
-    return Turned(Profile((0.0, low), (Step((radius, low)), Step((radius, high)), Step((0.0, high)))))
-
-
-def _bore(at: Point, diameter: float, away: float, tag: str) -> tuple[Item, ...]:
-    """Return a vertical dimension of a hole, to the left of it."""
-    x, z = at
-    half = 0.5 * diameter
-    return (Dimension((x, z - half), (x, z + half), away, along=_UP, text="Ø<>", tag=tag),)
 
 
 @dataclass(frozen=True)
@@ -98,21 +86,6 @@ class HookLeverSpec(Built):
         )
         bores = (("pivot", (0.0, 0.0), 0.5 * self.pivot), ("keeper", (0.0, -self.tail), 0.5 * self.keeper))
         return (Extruded(profile, self.thickness, _upright(0.5 * self.thickness), bores),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        p, g, t, h = self.offset, 0.5 * self.opening, 0.5 * self.thickness, 0.5 * self.width
-        top = self.rise + g + self.width
-        front = (
-            Dimension((-p - g, self.rise), (-p + g, self.rise), g + self.width + 8.0, along=0.0, tag="dim:opening"),
-            Dimension((h, 0.0), (h, self.rise), -8.0, along=_UP, tag="dim:rise"),
-            Dimension((h, -self.tail), (h, 0.0), -8.0, along=_UP, tag="dim:tail"),
-            Dimension((-2.0 * p - h, self.rise - self.nose), (-2.0 * p - h, self.rise), 8.0, along=_UP, tag="dim:nose"),
-            Dimension((-h, -self.tail), (h, -self.tail), -h - 8.0, along=0.0, tag="dim:width"),
-            *_bore((0.0, 0.0), self.pivot, h + 12.0 + 2.0 * p, "dim:pivot"),
-            *_bore((0.0, -self.tail), self.keeper, h + 12.0 + 2.0 * p, "dim:keeper"),
-        )
-        return front, (Dimension((-t, top), (t, top), 8.0, along=0.0, tag="dim:thickness"),), ()
 
 
 @dataclass(frozen=True)
@@ -176,29 +149,6 @@ class HookBodySpec(Built):
             Extruded(plate, self.cheek, _upright(-half), (line, pivot, keeper)),
         )
 
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        h, e, right = 0.5 * self.line_hole, self.edge, self.offset + self.edge
-        half, top, r = 0.5 * self.slot, self.pivot_height + self.edge, self.corner
-        front = (
-            Dimension((-h, 0.0), (h, 0.0), -e - 8.0, along=0.0, text="Ø<>", tag="dim:line hole"),
-            Dimension((0.0, 0.0), (self.offset, self.pivot_height), -right - 8.0, along=_UP, tag="dim:pivot height"),
-            Dimension((0.0, 0.0), (self.offset, self.keeper_height), -right, along=_UP, tag="dim:keeper height"),
-            Dimension((0.0, 0.0), (self.offset, self.pivot_height), top + 8.0, along=0.0, tag="dim:offset"),
-            *_bore((self.offset, self.pivot_height), self.pivot, right + 12.0, "dim:pivot"),
-            *_bore((self.offset, self.keeper_height), self.keeper, right + 12.0, "dim:keeper"),
-            Dimension((-e, top), (0.0, top), 8.0, along=0.0, tag="dim:edge"),
-            Dimension((-e, -e), (right, -e), -8.0, along=0.0, tag="dim:over all width"),
-            Dimension((right, -e), (right, top), -right - 16.0, along=_UP, tag="dim:over all height"),
-            Dimension((r - e, top - r), (-e, top - r), 0.0, along=0.0, text="R<>", tag="dim:corner"),
-        )
-        side = (
-            Dimension((-half, top), (half, top), 8.0, along=0.0, tag="dim:slot"),
-            Dimension((half, top), (half + self.cheek, top), 16.0, along=0.0, tag="dim:cheek"),
-            Dimension((half + self.cheek, 0.0), (half, e), -half - self.cheek - 8.0, along=_UP, tag="dim:slot bottom"),
-        )
-        return front, side, ()
-
 
 @dataclass(frozen=True)
 class RivetSpec(Built):
@@ -224,28 +174,11 @@ class RivetSpec(Built):
         """Return the sizes."""
         return tuple(Dim(name.replace("_", " "), value) for name, value in _sizes(self).items())
 
-    def stages(self) -> tuple[Turned, Turned, Turned]:
-        """Return head, shank and head separately, for a view with other parts between the heads."""
-        r, h, g, end = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip, 0.5 * self.grip + self.head_thickness
-        return (_rod(h, -end, -g), _rod(r, -g, g), _rod(h, g, end))
-
     def bodies(self) -> tuple[Body, ...]:
         """Return one turned body."""
         r, h, g, end = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip, 0.5 * self.grip + self.head_thickness
         steps = ((h, -end), (h, -g), (r, -g), (r, g), (h, g), (h, end), (0.0, end))
         return (Turned(Profile((0.0, -end), tuple(Step(p) for p in steps))),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        r, h, g = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.grip
-        end = g + self.head_thickness
-        front = (
-            Dimension((-r, -g), (r, -g), -end - 7.0, along=0.0, text="Ø<>", tag="dim:diameter"),
-            Dimension((-h, end), (h, end), 8.0, along=0.0, text="Ø<>", tag="dim:head"),
-            Dimension((h, g), (h, end), -8.0, along=_UP, tag="dim:head thickness"),
-            Dimension((r, -g), (r, g), -16.0, along=_UP, tag="dim:grip"),
-        )
-        return front, (), ()
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item, Point
+from geom.figure import Point
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Extruded
 from geom.parts.shape.built import Built
@@ -74,12 +74,3 @@ class PlateSpec(Built):
         outline = rounded(((-x, -y, r), (x, -y, r), (x, y, r), (-x, y, r)))
         bores = tuple((f"bolt {number}", at, 0.5 * self.bolt_hole) for number, at in enumerate(self.bolts, 1))
         return (Extruded(outline, self.thickness, bores=bores),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the thickness in front, the plate's sides in plan."""
-        x, y, up = 0.5 * self.length, 0.5 * self.width, math.pi / 2.0
-        plan = (
-            Dimension((-x, y), (x, y), 8.0, along=0.0, tag="dim:length"),
-            Dimension((x, -y), (x, y), -8.0, along=up, tag="dim:width"),
-        )
-        return (Dimension((x, 0.0), (x, self.thickness), -8.0, along=up, tag="dim:thickness"),), (), plan

@@ -21,8 +21,7 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
-from geom.figure import Circle, Dimension, Item, Line, Polyline
-from geom.parts.part import Box, Cylinder, Dim, Outline, Part, kernel, require, require_positive
+from geom.parts.part import Box, Cylinder, Dim, Part, kernel, require, require_positive
 from geom.parts.shape.crossing import common_volume
 from geom.vec import Vec
 
@@ -171,78 +170,6 @@ class PostSpec(Part):
         """Return the tube's bounding box; no hole removes a whole side of it."""
         r = 0.5 * self.od
         return Box((-r, -r, self.start - r * self.slope), (r, r, self.top))
-
-    def outline(self) -> Outline:
-        """Return the view square to the fore-and-aft plane (front), the view from aft (side) and the end (plan)."""
-        return Outline(front=self._view(0), side=self._view(1), plan=self._end())
-
-    def _view(self, axis: int) -> tuple[Item, ...]:
-        r, b = 0.5 * self.od, 0.5 * self.bore
-        items: list[Item] = [
-            *self._tube(axis),
-            *(Line((w, self._foot_of(axis, w)), (w, self.top), "HIDDEN") for w in (-b, b)),
-            Line((0.0, -10.0), (0.0, self.top + 10.0), "CENTRE"),
-        ]
-        if axis == 0:
-            items.append(Dimension((-r, self.top), (r, self.top), 12.0, along=0.0, text="Ø<>", tag="dim:od"))
-        items.append(Dimension((r, 0.0), (r, self.top), -26.0, along=math.pi / 2.0, tag="dim:length"))
-        for hole, cylinder in zip(self.drilled, self.holes(), strict=True):
-            items += self._hole_items(hole, cylinder.direction, axis)
-        return tuple(items)
-
-    def _foot_of(self, axis: int, across: float) -> float:
-        return self.foot_at(across, 0.0) if axis == 0 else self.foot_at(0.0, across)
-
-    def _tube(self, axis: int) -> list[Item]:
-        """Return the silhouette; a sloped foot shows its rim, the far half hidden where the near half covers it."""
-        r = 0.5 * self.od
-        left, right = self._foot_of(axis, -r), self._foot_of(axis, r)
-        if self.slope == 0.0:
-            return [Polyline(((-r, left), (r, right), (r, self.top), (-r, self.top)), "OUTLINE", closed=True)]
-        items: list[Item] = [Polyline(((-r, left), (-r, self.top), (r, self.top), (r, right)), "OUTLINE")]
-        hand = 1.0 if self.hand == "S" else -1.0
-        deepest = math.atan2(-hand * self.foot_rise[1], -self.foot_rise[0])
-        near = -1.0 if axis == 0 else 1.0
-        rims = {}
-        for side in (near, -near):
-            # Half a turn from one side of the silhouette to the other, including the lowest point.
-            first = (math.pi if side < 0.0 else 0.0) if axis == 0 else (-0.5 * math.pi if side > 0.0 else 0.5 * math.pi)
-            angles = sorted({(math.pi * k) / 36.0 for k in range(37)} | {(deepest - first) % math.tau})
-            places = [(r * math.cos(first + a), r * math.sin(first + a)) for a in angles if a <= math.pi + 1e-12]
-            rims[side] = tuple((p[axis], self.foot_at(*p)) for p in places)
-        deeper = min(z for _, z in rims[-near]) < min(z for _, z in rims[near])
-        items.append(Polyline(rims[near], "OUTLINE"))
-        items.append(Polyline(rims[-near], "OUTLINE" if deeper else "HIDDEN"))
-        return items
-
-    def _hole_items(self, hole: DrilledHole, direction: Vec, axis: int) -> list[Item]:
-        """Return the edge curves of a drilled hole on the tube, in true position, and its axis."""
-        towards_viewer = (1, -1.0) if axis == 0 else (0, 1.0)
-        items: list[Item] = []
-        for edge in hole_edges(0.5 * self.od, 0.5 * hole.diameter, direction):
-            seen = any(p[towards_viewer[0]] * towards_viewer[1] > 0.0 for p in edge)
-            points = tuple((p[axis], p[2] + hole.along) for p in edge)
-            items.append(Polyline(points, "OUTLINE" if seen else "HIDDEN", closed=True, tag=f"hole:{hole.name}"))
-        slope = (direction[axis], direction[2])
-        reach = 0.5 * self.od + 6.0
-        stretch = reach / max(abs(direction[0]), abs(direction[1]))
-        ends = [(s * slope[0] * stretch, hole.along + s * slope[1] * stretch) for s in (-1.0, 1.0)]
-        items.append(Line(ends[0], ends[1], "CENTRE"))
-        if axis == 0:
-            at = (0.5 * self.od, hole.along)
-            items.append(Dimension((0.5 * self.od, 0.0), at, -14.0, along=math.pi / 2.0, tag=f"dim:{hole.name} along"))
-        return items
-
-    def _end(self) -> tuple[Item, ...]:
-        items: list[Item] = [
-            Circle((0.0, 0.0), 0.5 * self.od, "OUTLINE"),
-            Circle((0.0, 0.0), 0.5 * self.bore, "OUTLINE"),
-        ]
-        for cylinder in self.holes():
-            length = math.hypot(cylinder.direction[0], cylinder.direction[1])
-            x, y = (v / length * (0.5 * self.od + 8.0) for v in cylinder.direction[:2])
-            items.append(Line((-x, -y), (x, y), "CENTRE", tag=f"hole:{cylinder.name}"))
-        return tuple(items)
 
     def solid(self) -> Any:
         """Return the drilled tube: an extruded ring less one cylinder per hole."""

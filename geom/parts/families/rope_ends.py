@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Extruded, Turned
 from geom.parts.shape.built import Built
@@ -70,17 +69,6 @@ class StopKnotSpec(Built):
             ),
         )
         return (Turned(profile),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        r, ball = 0.5 * self.rope, 0.5 * self.knot
-        front = (
-            Dimension((-ball, 0.0), (ball, 0.0), -self.tail - 8.0, along=0.0, text="Ø<>", tag="dim:knot"),
-            Dimension((-r, self.standing), (r, self.standing), 8.0, along=0.0, text="Ø<>", tag="dim:rope"),
-            Dimension((0.0, 0.0), (r, self.standing), -ball - 8.0, along=_UP, tag="dim:standing"),
-            Dimension((r, -self.tail), (0.0, 0.0), -ball - 8.0, along=_UP, tag="dim:tail"),
-        )
-        return front, (), ()
 
 
 @dataclass(frozen=True)
@@ -188,30 +176,6 @@ class SoftEyeSpec(Built):
         )
         return (throat, Swept(self.loop(), r), Turned(profile))
 
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        base, r = -self.throat_length, 0.5 * self.rope
-        end, w, b = base - self.bury, 0.5 * self.throat_width, 0.5 * self.buried
-        whole = base - 0.5 * (self.bury - self.taper)
-        aside = -self.bow_radius - r - 8.0
-        p = 0.5 * self.pin
-        bow = self.throat_to_bearing - p
-        front = (
-            Dimension((w, 0.0), (0.0, self.throat_to_bearing), aside, along=_UP, tag="dim:throat to bearing"),
-            Dimension((w, base), (w, 0.0), aside, along=_UP, tag="dim:throat length"),
-            Dimension((b, end), (b, base), aside, along=_UP, tag="dim:bury"),
-            Dimension((r, end), (b, end + self.taper), aside + 8.0, along=_UP, tag="dim:taper"),
-            Dimension((-w, base), (w, base), -self.bury, along=0.0, tag="dim:throat width"),
-            Dimension((-b, whole), (b, whole), -self.bury, along=0.0, text="Ø<>", tag="dim:buried"),
-            Dimension((-p, bow), (p, bow), p + self.rope + 8.0, along=0.0, text="Ø<>", tag="dim:pin"),
-        )
-        h = 0.5 * self.throat_breadth
-        side = (
-            Dimension((-h, 0.0), (h, 0.0), 8.0, along=0.0, tag="dim:throat breadth"),
-            Dimension((-r, end), (r, end), -8.0 - 2.0 * self.rope, along=0.0, text="Ø<>", tag="dim:rope"),
-        )
-        return front, side, ()
-
 
 @dataclass(frozen=True)
 class LashingSpec(Built):
@@ -269,13 +233,3 @@ class LashingSpec(Built):
             )
         )
         return (Swept(link, 0.5 * self.bundle),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        half, p, b = 0.5 * self.between, 0.5 * self.pin, 0.5 * self.bundle
-        top = half + p + 2.0 * b
-        front = (
-            Dimension((0.0, -half), (0.0, half), -p - 2.0 * b - 8.0, along=_UP, tag="dim:between"),
-            Dimension((-p, half), (p, half), p + 2.0 * b + 8.0, along=0.0, text="Ø<>", tag="dim:pin"),
-        )
-        return front, (Dimension((-b, top), (b, top), 8.0, along=0.0, text="Ø<>", tag="dim:bundle"),), ()

@@ -6,9 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from geom.figure import Circle, Dimension, Item, Line, Polyline
-from geom.parts.families.post import hole_edges
-from geom.parts.part import Cylinder, Dim, Outline, kernel, require, require_positive
+from geom.parts.part import Cylinder, Dim, kernel, require, require_positive
 from geom.parts.shape.body import Body, Extruded, Turned
 from geom.parts.shape.built import Built
 from geom.parts.shape.crossing import common_volume
@@ -97,22 +95,6 @@ class ShackleSpec(Built):
         ]
         return (ears[0], Swept(bow, 0.5 * self.bar), ears[1])
 
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        j, e, r, d = 0.5 * self.jaw, self.ear_thickness, self.ear_radius, 0.5 * self.bar
-        front = (
-            Dimension((-j, -r), (j, -r), -8.0, along=0.0, tag="dim:jaw"),
-            Dimension((j, -r), (j + e, -r), -16.0, along=0.0, tag="dim:ear thickness"),
-            Dimension((j, 0.0), (0.0, self.inside), -16.0 - e, along=_UP, tag="dim:inside"),
-            Dimension((-self.bow_radius - d, r), (-self.bow_radius + d, r), 26.0, along=0.0, text="Ø<>", tag="dim:bar"),
-        )
-        h = 0.5 * self.pin_hole
-        side = (
-            Dimension((-h, 0.0), (h, 0.0), -r - 8.0, along=0.0, text="Ø<>", tag="dim:pin hole"),
-            Dimension((0.0, 0.0), (r, 0.0), -r - 16.0, along=0.0, text="R<>", tag="dim:ear radius"),
-        )
-        return front, side, ()
-
 
 @dataclass(frozen=True)
 class PinSpec(Built):
@@ -185,37 +167,6 @@ class PinSpec(Built):
     def volume(self) -> float:
         """Return the pin's volume less that of the cross hole [mm3]."""
         return super().volume() - common_volume(0.5 * self.diameter, 0.5 * self.cross_hole)
-
-    def outline(self) -> Outline:
-        """Return the views, with the cross hole."""
-        views, r, g = super().outline(), 0.5 * self.cross_hole, self.grip
-        half = math.sqrt(0.25 * self.diameter**2 - r * r)
-        hidden: list[Item] = [Line((-half, z), (half, z), "HIDDEN") for z in (g - r, g + r)]
-        for edge in hole_edges(0.5 * self.diameter, r, (0.0, 1.0, 0.0)):
-            hidden.append(Polyline(tuple((p[1], p[2] + g) for p in edge), "OUTLINE", closed=True))
-        axis = (Line((-self.diameter, g), (self.diameter, g), "CENTRE"),)
-        round_hole = (Circle((0.0, g), r, "OUTLINE", tag="hole:cross hole"),)
-        return Outline(views.front + round_hole, (*views.side, *hidden, *axis), views.plan)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        r, h, c = 0.5 * self.diameter, 0.5 * self.head, 0.5 * self.cross_hole
-        front = (
-            Dimension((-r, self.over_all), (r, self.over_all), 8.0, along=0.0, text="Ø<>", tag="dim:diameter"),
-            Dimension((-h, 0.0), (h, 0.0), -self.head_thickness - 8.0, along=0.0, text="Ø<>", tag="dim:head"),
-            Dimension((h, -self.head_thickness), (h, 0.0), -8.0, along=_UP, tag="dim:head thickness"),
-            Dimension((-r, 0.0), (0.0, self.grip), 8.0 + h - r, along=_UP, tag="dim:grip"),
-            Dimension((r, 0.0), (r, self.over_all), -16.0 - h + r, along=_UP, tag="dim:over all"),
-            Dimension(
-                (-c, self.grip),
-                (c, self.grip),
-                self.over_all - self.grip + 16.0,
-                along=0.0,
-                text="Ø<>",
-                tag="dim:cross hole",
-            ),
-        )
-        return front, (), ()
 
     def solid(self) -> Any:
         """Return the pin with its cross hole drilled."""

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.families.bush import ring_profile
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Turned
@@ -39,13 +37,3 @@ class SleeveSpec(Built):
     def bodies(self) -> tuple[Body, ...]:
         """Return one ring."""
         return (Turned(ring_profile(self.bore + 2.0 * self.wall, self.bore, self.length, 0.0)),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        b, r, half = 0.5 * self.bore, 0.5 * self.bore + self.wall, 0.5 * self.length
-        front = (
-            Dimension((-b, half), (b, half), 7.0, along=0.0, text="Ø<>", tag="dim:bore"),
-            Dimension((b, -half), (r, -half), -7.0, along=0.0, tag="dim:wall"),
-            Dimension((r, -half), (r, half), -8.0, along=math.pi / 2.0, tag="dim:length"),
-        )
-        return front, (), ()

@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Extruded, Turned
 from geom.parts.shape.built import Built
@@ -55,20 +54,6 @@ class SwagedStudSpec(Built):
             steps.append(Step((t, self.shank_length)))
         steps += [Step((t, end - chamfer)), Step((t - chamfer, end)), Step((0.0, end))]
         return (Turned(Profile((b, 0.0), (*steps, Step((0.0, self.bore_depth)), Step((b, self.bore_depth))))),)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the front view's dimensions."""
-        s, b, t = 0.5 * self.shank, 0.5 * self.bore, 0.5 * self.thread
-        end = self.shank_length + self.thread_length
-        front = (
-            Dimension((-s, 0.0), (s, 0.0), -14.0, along=0.0, text="Ø<>", tag="dim:shank"),
-            Dimension((-b, 0.0), (b, 0.0), -7.0, along=0.0, text="Ø<>", tag="dim:bore"),
-            Dimension((-b, 0.0), (-b, self.bore_depth), 10.0, along=_UP, tag="dim:bore depth"),
-            Dimension((s, 0.0), (s, self.shank_length), -10.0, along=_UP, tag="dim:shank length"),
-            Dimension((t, self.shank_length), (t, end), -10.0, along=_UP, tag="dim:thread length"),
-            Dimension((-t, end), (t, end), 8.0, along=0.0, text="Ø<>", tag="dim:thread"),
-        )
-        return front, (), ()
 
 
 @dataclass(frozen=True)
@@ -124,26 +109,3 @@ class CompressionTerminalSpec(Built):
             rounded(corners), self.hexagon_length, Frame((0.0, 0.0, self.sleeve_length)), (("wire", (0.0, 0.0), b),)
         )
         return (Turned(sleeve), hexagon, Turned(stud))
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front view and plan."""
-        s, b, t, f = 0.5 * self.sleeve, 0.5 * self.bore, 0.5 * self.thread, 0.5 * self.flats
-        foot = self.sleeve_length + self.hexagon_length
-        wide = self.flats / math.sqrt(3.0)
-        front = (
-            Dimension((-s, 0.0), (s, 0.0), -14.0, along=0.0, text="Ø<>", tag="dim:sleeve"),
-            Dimension((-b, 0.0), (b, 0.0), -7.0, along=0.0, text="Ø<>", tag="dim:bore"),
-            Dimension((s, 0.0), (s, self.sleeve_length), -12.0, along=_UP, tag="dim:sleeve length"),
-            Dimension((wide, self.sleeve_length), (wide, foot), -8.0, along=_UP, tag="dim:hexagon length"),
-            Dimension((t, foot), (t, foot + self.thread_length), -12.0, along=_UP, tag="dim:thread length"),
-            Dimension(
-                (-t, foot + self.thread_length),
-                (t, foot + self.thread_length),
-                8.0,
-                along=0.0,
-                text="Ø<>",
-                tag="dim:thread",
-            ),
-        )
-        plan = (Dimension((0.0, -f), (0.0, f), -wide - 8.0, along=_UP, tag="dim:flats"),)
-        return front, (), plan

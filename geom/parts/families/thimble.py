@@ -10,14 +10,12 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from geom import vec
-from geom.figure import Arc, Dimension, Item, Line, Polyline
-from geom.parts.part import Box, Dim, Outline, Part, kernel, require, require_positive
+from geom.parts.part import Box, Dim, Part, kernel, require, require_positive
 from geom.parts.shape.body import wire_of
 from geom.parts.shape.frame import Frame
 from geom.parts.shape.path import Path, Stretch
 from geom.parts.shape.profile import Profile, Step
 from geom.parts.shape.swept import wire_along
-from geom.parts.shape.view import Plane
 from geom.vec import Vec
 
 
@@ -145,48 +143,6 @@ class ThimbleSpec(Part):
         half = 0.5 * self.breadth
         return Box(
             (-0.5 * self.width, -half, 0.5 * self.width - self.length), (0.5 * self.width, half, 0.5 * self.width)
-        )
-
-    def outline(self) -> Outline:
-        """Return the loop (front) and the grooved breadth (side, plan), with the channel's section at the ends."""
-        half, g, r = 0.5 * self.breadth, self.groove_radius, 0.5 * self.inside
-        top, drop = 0.5 * self.width, math.sin(self.half_angle())
-        foot = self.path().stretches[0].start[2]
-        low = foot - self.flange * drop
-        side: list[Item] = [Line((y, low), (y, top), "OUTLINE") for y in (-half, -g, g, half)]
-        upright = Plane((0.0, r), (0.0, 1.0), (1.0, 0.0))
-        side += [upright.place(item) for item in self._channel()]
-        tip = [(y, foot - x * drop) for x, y in self.section().flat() if x > 1e-9]
-        side.append(Polyline(tuple(tip), "OUTLINE"))
-        plan: list[Item] = [Line((-top, y), (top, y), "OUTLINE") for y in (-half, -g, g, half)]
-        for sign in (1.0, -1.0):
-            flank = Plane((sign * r, 0.0), (sign, 0.0), (0.0, 1.0))
-            plan += [flank.place(item) for item in self._channel()]
-        return Outline(self._loop(), tuple(side), tuple(plan))
-
-    def _channel(self) -> list[Item]:
-        """Return the open side of the section: the rims and the groove between them."""
-        strokes = self.section().strokes()
-        return [stroke.item("OUTLINE") for stroke in strokes if stroke.start[0] > 1e-9 and stroke.end[0] > 1e-9]
-
-    def _loop(self) -> tuple[Item, ...]:
-        """Return the loop with its inside face, the bottom of the groove (hidden) and the rims."""
-        r, angle, flange = 0.5 * self.inside, self.half_angle(), self.flange
-        leg = self.path().stretches[0]
-        out = (math.cos(angle), 0.0, -math.sin(angle))
-        items: list[Item] = []
-        for away, layer in ((0.0, "OUTLINE"), (self.thickness, "HIDDEN"), (flange, "OUTLINE")):
-            a, b = vec.along(leg.start, out, away), vec.along(leg.end, out, away)
-            items += [Line((s * a[0], a[2]), (s * b[0], b[2]), layer) for s in (1.0, -1.0)]
-            items.append(Arc((0.0, 0.0), r + away, -angle, math.pi + angle, layer))
-        foot, tip, w = leg.start, vec.along(leg.start, out, flange), 0.5 * self.width
-        items += [Line((s * foot[0], foot[2]), (s * tip[0], tip[2]), "OUTLINE") for s in (1.0, -1.0)]
-        return (
-            *items,
-            Dimension((-w, 0.0), (w, 0.0), w + 14.0, along=0.0, tag="dim:width"),
-            Dimension((-r, 0.0), (r, 0.0), w + 7.0, along=0.0, tag="dim:inside"),
-            Dimension((tip[0], tip[2]), (0.0, w), -w - 8.0, along=math.pi / 2.0, tag="dim:length"),
-            Dimension((-foot[0], foot[2]), (foot[0], foot[2]), -14.0, along=0.0, tag="dim:tip gap"),
         )
 
     def solid(self) -> Any:

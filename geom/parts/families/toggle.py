@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.families.eyes import lug
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Extruded
@@ -83,22 +82,3 @@ class ToggleSpec(Built):
         )
         eye = lug(self.eye_radius, self.eye_hole, self.eye_thickness, self.neck, (0.0, 0.0, self.length))
         return (cheeks[0], block, cheeks[1], eye)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        j, x, r, top, end = 0.5 * self.jaw, 0.5 * self.over_cheeks, self.radius, self.shoulder, self.length
-        h, e, p, t = 0.5 * self.eye_hole, self.eye_radius, 0.5 * self.pin_hole, 0.5 * self.eye_thickness
-        front = (
-            Dimension((-j, -r), (j, -r), -8.0, along=0.0, tag="dim:jaw"),
-            Dimension((j, -r), (x, -r), -16.0, along=0.0, tag="dim:cheek"),
-            Dimension((max(x, e), top), (max(x, e), top + self.block), -8.0, along=_UP, tag="dim:block"),
-            Dimension((-x, 0.0), (0.0, end), 16.0, along=_UP, tag="dim:length"),
-            Dimension((-h, end), (h, end), e + 8.0, along=0.0, text="Ø<>", tag="dim:eye hole"),
-            Dimension((0.0, end), (e, end), e + 16.0, along=0.0, text="R<>", tag="dim:eye radius"),
-        )
-        side = (
-            Dimension((-p, 0.0), (p, 0.0), -r - 8.0, along=0.0, text="Ø<>", tag="dim:pin hole"),
-            Dimension((0.0, 0.0), (r, 0.0), -r - 16.0, along=0.0, text="R<>", tag="dim:radius"),
-            Dimension((-t, end + e), (t, end + e), 8.0, along=0.0, tag="dim:eye thickness"),
-        )
-        return front, side, ()

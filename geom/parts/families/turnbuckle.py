@@ -10,7 +10,6 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from geom.figure import Dimension, Item
 from geom.parts.families.eyes import lug
 from geom.parts.part import Dim, require, require_positive
 from geom.parts.shape.body import Body, Turned
@@ -117,43 +116,6 @@ class TurnbuckleSpec(Built):
             if self.inside > 1e-6:
                 bodies.append(_rod(0.5 * self.thread, *_span(sign, inner - self.inside, inner)))
         return tuple(bodies)
-
-    def dimension_items(self) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[Item, ...]]:
-        """Return the dimensions of front and side view."""
-        eye, half, b = 0.5 * self.opening, 0.5 * self.body, 0.5 * self.boss
-        h, t, inner = 0.5 * self.eye_hole, 0.5 * self.eye_thickness, 0.5 * self.body - self.boss_length
-        shank, low = half + 0.5 * self.outside, 0.5 * self.boss_length - half
-        front = (
-            Dimension((0.0, -eye), (0.0, eye), -24.0 - b, along=_UP, tag="dim:opening"),
-            Dimension((b, -half), (b, half), -14.0, along=_UP, tag="dim:body"),
-            Dimension((-b, inner), (-b, half), 8.0, along=_UP, tag="dim:boss length"),
-            Dimension((-b, low), (b, low), low - half - 10.0, along=0.0, text="Ø<>", tag="dim:boss"),
-            Dimension((-h, eye), (h, eye), self.eye_radius + 8.0, along=0.0, text="Ø<>", tag="dim:eye hole"),
-            Dimension(
-                (0.0, -eye),
-                (self.eye_radius, -eye),
-                -self.eye_radius - 8.0,
-                along=0.0,
-                text="R<>",
-                tag="dim:eye radius",
-            ),
-            Dimension((0.0, eye - self.neck), (0.0, eye), 16.0 + b, along=_UP, tag="dim:neck"),
-            Dimension(
-                (-self.bar_offset - 0.5 * self.bar, 0.0),
-                (-self.bar_offset + 0.5 * self.bar, 0.0),
-                -half - 17.0,
-                along=0.0,
-                text="Ø<>",
-                tag="dim:bar",
-            ),
-        )
-        side = (
-            Dimension((-t, eye), (t, eye), self.eye_radius + 8.0, along=0.0, tag="dim:eye thickness"),
-            Dimension(
-                (-0.5 * self.thread, shank), (0.5 * self.thread, shank), 4.0, along=0.0, text="M<>", tag="dim:thread"
-            ),
-        )
-        return front, side, ()
 
 
 def _span(sign: float, low: float, high: float) -> tuple[float, float]:

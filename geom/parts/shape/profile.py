@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from geom.errors import GeometryError
-from geom.figure import Arc, Item, Line, Point
+from geom.figure import Point
 
 
 @dataclass(frozen=True)
@@ -99,13 +99,6 @@ class Stroke:
         xx_dy = 0.5 * (cx * cx * r * s1 + 2.0 * cx * r * r * c2 + r**3 * c3)
         swing = 0.5 * cx * (math.sin(b) ** 2 - math.sin(a) ** 2) - r * (math.cos(b) ** 3 - math.cos(a) ** 3) / 3.0
         return x_dy, xx_dy, cy * x_dy + r * r * swing
-
-    def item(self, layer: str) -> Item:
-        """Return the stroke as a figure item."""
-        if self.centre is None:
-            return Line(self.start, self.end, layer)
-        first, last = self.angles
-        return Arc(self.centre, self.radius, min(first, last), max(first, last), layer)
 
 
 @dataclass(frozen=True)

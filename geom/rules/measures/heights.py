@@ -108,8 +108,8 @@ def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
         hole = post.hole(level) if post.id in carrying else None
         if hole is not None:
             height = placed.hole_heights[hole.id]
-            notes = _both(height.above_foot, height.above_edge)
-            above_edge = height.above_edge is not None and height.above_edge < height.above_foot
+            notes = _both(height.above_deck, height.above_edge)
+            above_edge = height.above_edge is not None and height.above_edge < height.above_deck
             known = hole_height_known(placed, post, hole, above_edge)
             quantity = Remark("quantity.height_at_post")
             yield Measure(hole.id, quantity, height.lower, post=post.id, notes=notes, known=known)
@@ -148,7 +148,9 @@ def along_runs(
         quantity: name of the measure.
     """
     for run in runs_at(placed, side, level):
-        found = [reading for index in range(len(run.spans)) for reading in _between(placed, run, index)]
+        # Over a bulwark the opening is taken at its posts alone, as its top follows neither deck nor deck edge.
+        spans = [index for index in range(len(run.spans)) if worse is min or not _raised(placed, run, index)]
+        found = [reading for index in spans for reading in _between(placed, run, index)]
         if found:
             value = worse([worse(list(readings)) for _, readings in found])
             x, readings = next(one for one in found if value in one[1])
@@ -164,7 +166,8 @@ def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
     level = levels(placed, side)[-1]
     for measure in at_posts(placed, side, level):
         height, post = placed.hole_heights[measure.place], placed.posts[measure.post or ""]
-        widest = max(height.above_foot, height.above_edge or 0.0)
+        # A bulwark or toe rail closes the opening from the deck to the foot.
+        widest = height.above_foot if post.raised else max(height.above_foot, height.above_edge or 0.0)
         hole = post.hole(level)
         assert hole is not None
         yield replace(
@@ -238,7 +241,15 @@ def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
     if post is None:
         return None
     deck = under(placed.boat, run.spec, post.foot)
-    return None if deck is None else post.foot[2] - deck
+    return None if deck is None else post.foot[2] - post.raised - deck
+
+
+def _raised(placed: Placed, run: PlacedRun, index: int) -> bool:
+    """Return whether a post at either end of a span stands on a bulwark or a toe rail."""
+    posts = (
+        placed.posts.get(name) or placed.posts.get(name.rpartition("-")[0]) for name in run.names[index : index + 2]
+    )
+    return any(post is not None and post.raised > 0.0 for post in posts)
 
 
 def _both(above_deck: float, above_edge: float | None) -> tuple[Remark, ...]:

@@ -24,8 +24,11 @@ WRAP_NOTES = (
     "Width: pi x {size}. Cut out; wrap with the printed side out, UP to the top of the tube.",
     "Join: cut the upper tile along its lower dashed line, lay it over the lower tile, crosses aligned, tape.",
     "Punch both centres, then drill; the outline is the hole's true edge on the outside of the tube.",
-    "AFT UP, FWD UP: exits above the foot. ROUND: exits from the AFT and FWD lines, + aft exit outboard.",
+    "AFT UP, FWD UP: exits above the foot, check each by tape. ROUND: exits from the AFT and FWD lines, + aft exit "
+    "outboard.",
+    "Carry the AFT and OUTBOARD lines onto tube and plate before the wrap comes off.",
 )
+STAYS = "Do not redrill existing holes: where a hole is as found, the wrap is for a new tube."
 HOLE_HEAD = ("HOLE", "Ø", "ALONG", "CLOCKING", "TILT", "AFT UP", "FWD UP", "ROUND", "AXIS")
 FOUND_ONLY = "as found: {basis}"
 
@@ -44,6 +47,7 @@ STRIP_NOTES = (
 PLATE_NOTES = (
     "Seen from above on the plate's upper face. Punch and drill the crossed holes; cut along the solid edge.",
     "Dashed ring: the tube's edge on the plate. Chain lines: fore-and-aft (arrow to the BOW) and athwartships.",
+    "Carry both chain lines onto the plate: the tube's AFT and OUTBOARD lines stand on them.",
 )
 TAPER = "TAPER: cut one strand at each mark, L left, R right"
 TAIL = "TAIL, buried"

@@ -48,6 +48,8 @@ def tube_wrap(refit: Refit, post: PlacedPost, paper: AidPaper, thickness: float 
     frame, area = paper.frame, paper.room
     hole_table = table(refit, flat, (frame.left, area.top), frame.width)
     note_lines = [line.format(size=_size(flat)) for line in words.WRAP_NOTES]
+    if any(hole.hole.spec.planned is None for hole in flat.holes):
+        note_lines.append(words.STAYS)
     lines, tall = notes(note_lines, (frame.left, area.top - table_size(hole_table)[1] - 1.2), frame.width)
     under = Rect(area.left, area.bottom, area.right, area.top - table_size(hole_table)[1] - tall - 3.0)
     piece = wrap_piece(refit, flat, under.height)

@@ -7,8 +7,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.model import Side
-from geom.drafting.boat_view import SIDES, extent
-from geom.drafting.nets import meshes
+from geom.drafting.boat_view import SIDES, extent, meshes
 from geom.drafting.rail_lines import plan_rails
 from geom.drafting.shop_text import as_bought
 from geom.figure import (

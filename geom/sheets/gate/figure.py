@@ -11,12 +11,12 @@ from geom import vec
 from geom.drafting import text as common
 from geom.drafting.placing import Drawn, Label
 from geom.drafting.rail_lines import rail_axis
+from geom.drafting.sight import Sight
 from geom.drafting.symbols import bow_arrow, flag
 from geom.drafting.views import break_line
 from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
-from geom.parts.shape.view import Sight
 from geom.placement.gates import PlacedGate, Support
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit

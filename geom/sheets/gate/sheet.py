@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from geom.drafting import text as common
@@ -115,7 +115,8 @@ def _shown(
     decisions = _decisions(refit, pair, items, left_width - first - GAP)
     why = replace(decisions, width=first)
     stated = _notes(refit, pair, fmt)
-    notes = Notes(words.NOTES, stated, BLOCK_WIDTH - 8.0, 2) if stated else None
+    flags = tuple(_flags_of(stated, items))
+    notes = Notes(words.NOTES, stated, BLOCK_WIDTH - 8.0, 2, flags) if stated else None
     beside = whole.right - (BLOCK_WIDTH - 8.0)
     low_notes, low = paper.frame.bottom + BLOCK_HEIGHT + GAP, paper.frame.bottom + _BAR
     high = max(
@@ -297,6 +298,15 @@ def _decisions(refit: Refit, pair: Sequence[_Gate], items: Sequence[OpenItem], w
     )
     columns = (ListColumn(words.DECISION, 0.4), ListColumn(words.GIVES, 0.6))
     return _Decisions(RuledList("", columns, rows, "table:decisions"), why, width)
+
+
+def _flags_of(notes: Sequence[str], items: Sequence[OpenItem]) -> Iterator[tuple[int, int]]:
+    """Yield the place of each note that leaves something to be confirmed, with the open item that asks for it."""
+    numbers_of = {item.cause.code: item.number for item in items}
+    for place, note in enumerate(notes):
+        for ending, code in ((words.BOLT_TBC, "item.fabrication"), (words.PIN_TBC, "item.pins")):
+            if note.endswith(ending) and code in numbers_of:
+                yield place, numbers_of[code]
 
 
 def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str, ...]:

@@ -184,13 +184,15 @@ def box_words(refit: Refit, work: RunWork) -> tuple[str, str]:
 def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
     """Yield the box with the one length that the rigger cuts."""
     head, figure = box_words(refit, work)
-    size = next((size for size in _FIGURES if text_width(figure, size, "semibold") <= box.width - 4.0), _FIGURES[-1])
+    first, unit = decisions(refit, work), numbers(refit.boat).unit
+    # The unit stands in the upper corner, or behind the figure where a decision is there.
+    room = box.width - 4.0 - (2.0 * text_width(unit, _BOX_LABEL) if first else 0.0)
+    size = next((size for size in _FIGURES if text_width(figure, size, "semibold") <= room), _FIGURES[-1])
     yield _outline(box, "HEAD-RULE")
     yield Text((box.left + 1.6, box.top - 4.2), head, _BOX_LABEL, "TEXT", tag=f"box:{work.run}", weight="semibold")
     right = (box.right - 1.6, box.top - 4.2)
-    first = decisions(refit, work)
-    if not first:
-        yield Text(right, numbers(refit.boat).unit, _BOX_LABEL, "SECOND", "right")
+    at = (right[0], box.bottom + 1.8) if first else right
+    yield Text(at, unit, _BOX_LABEL, "SECOND", "right", tag=f"box:{work.run}:unit")
     for text in first:
         yield Text(right, text, _BOX_LABEL, "OPEN-ITEM", "right", tag=f"decide:{work.run}", weight="semibold")
     low = box.bottom + 0.5 * (box.height - 4.8 - size) - 0.3

@@ -10,7 +10,7 @@ from geom.data.table import datum
 from geom.drafting import text as words
 from geom.drafting.ruling import broken
 from geom.figure import Item, Point, Polyline, Rect, Text
-from geom.intake.survey.asked import RAILS, asked_of_post, asked_of_rail, post_name
+from geom.intake.survey.form import RAILS, post_name, readings_of_post, readings_of_rail
 from geom.units import LengthFormat, decimal
 
 # Smallest and largest height of a box, and height of an eye's box [mm].
@@ -138,7 +138,7 @@ def _post(name: str, levels: tuple[Level, ...], at: Point, width: float, tall: f
         *box(Rect(x, y - _ROWS * tall, x + _NAME_WIDTH, y), "", tag),
         Text((x + _NAME_WIDTH / 2.0, y - _ROWS * tall / 2.0), name, 3.5, "TEXT", "centre", "middle", tag=f"{tag}:name"),
     ]
-    rows = asked_of_post(levels)
+    rows = readings_of_post(levels)
     across = max(map(len, rows))
     for index, row in enumerate(rows):
         shares = _equal_shares(row)
@@ -161,7 +161,7 @@ def eyes_page(side: Side, levels: tuple[Level, ...], area: Rect) -> tuple[Item, 
     for rail in RAILS:
         for index, level in enumerate(levels):
             below = levels[index + 1] if index + 1 < len(levels) else None
-            labels = (*asked_of_rail(level, below), *words.FORM_EYE_BOXES)
+            labels = (*readings_of_rail(level, below), *words.FORM_EYE_BOXES)
             items += _named_row(f"{side}-{rail}-{level}", labels, (area.left, y), area.width)
             y -= EYE_BOX + _BETWEEN
     y -= 6.0

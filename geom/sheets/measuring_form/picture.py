@@ -11,7 +11,7 @@ from geom.drafting import text as words
 from geom.drafting.ruling import broken
 from geom.drafting.symbols import axes_sign
 from geom.figure import Circle, Hatch, Item, Line, Point, Polyline, Rect, Text
-from geom.intake.survey.asked import post_name
+from geom.intake.survey.form import post_name
 from geom.sheets.measuring_form.boxes import head_boxes
 from geom.units import LengthFormat
 

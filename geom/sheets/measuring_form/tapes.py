@@ -6,7 +6,7 @@ from geom.boat.model import Level, Side
 from geom.drafting import text as words
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
-from geom.intake.survey.asked import BASELINE, Pair, diagonals, tape_words, tapes_across, tapes_along, tapes_to_rails
+from geom.intake.survey.form import BASELINE, Pair, diagonals, tape_words, tapes_across, tapes_along, tapes_to_rails
 
 _ROW = 9.0
 _MORE_EDGE_POINTS = 6

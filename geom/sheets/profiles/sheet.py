@@ -9,9 +9,8 @@ from itertools import pairwise
 from geom.boat.model import Side
 from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
-from geom.drafting.boat_view import INBOARD, SIDES
+from geom.drafting.boat_view import INBOARD, SIDES, meshes
 from geom.drafting.boat_view import extent as plan_extent
-from geom.drafting.nets import meshes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.placing import Drawn
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance

@@ -77,7 +77,7 @@ def _on(refit: Refit, pair: Sequence[Strip], paper: Paper) -> Draft:
         name=f"splice-{pair[0].number}" if len(pair) == 1 else f"splices-{pair[0].number}-to-{pair[-1].number}",
         title=splice_words.TITLE.format(number=pair[0].number, lock=splice_words.LOCK_SHORT[pair[0].recipe.lock])
         if len(pair) == 1
-        else splice_words.TITLES.format(numbers=listed),
+        else splice_words.TITLES.format(first=pair[0].number, last=pair[-1].number),
         subtitle=splice_words.KIND,
         paper=paper,
         scale=words.AS_SHOWN,

@@ -6,7 +6,7 @@ from geom.rigging.threading_steps import FROM_THROAT, LONG_MARKS, SPLICE_MARKS
 from geom.words import worded
 
 TITLE = "splice {number}, {lock}"
-TITLES = "splices {numbers}"
+TITLES = "splices {first} to {last}"
 KIND = "Splice sheet"
 HEAD = "SPLICE {number}"
 HEADS, KINDS, OF = "SPLICES", "each mark from the rope's end, then from the throat", ", SPLICE {number}"

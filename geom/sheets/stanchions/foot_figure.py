@@ -8,11 +8,10 @@ from geom import vec
 from geom.boat.model import BasePlate
 from geom.drafting import post_text as post_words
 from geom.drafting.profile_view import facing
-from geom.drafting.sight import from_aft, from_outboard
+from geom.drafting.sight import Sight, from_aft, from_outboard
 from geom.drafting.symbols import weld_symbol
 from geom.drafting.views import break_line, ways
 from geom.figure import Hatch, Item, Leader, Line, Point, Polyline
-from geom.parts.shape.view import Sight
 from geom.placement.pads import deck_frame
 from geom.placement.place import PlacedPost
 from geom.placement.tube_cut import TubeCut

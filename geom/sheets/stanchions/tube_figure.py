@@ -7,12 +7,11 @@ import math
 from geom import vec
 from geom.drafting import post_text as post_words
 from geom.drafting.profile_view import facing
-from geom.drafting.sight import from_outboard_square
+from geom.drafting.sight import Sight, from_outboard_square
 from geom.drafting.straight_line import spread
 from geom.drafting.views import LETTERING, arrow_to, ways
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Point, Polyline, Text
 from geom.parts.families.post import hole_edges
-from geom.parts.shape.view import Sight
 from geom.placement.pads import deck_frame
 from geom.placement.place import PlacedHole, PlacedPost, side_sign
 from geom.placement.tube_cut import TubeCut

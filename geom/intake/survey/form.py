@@ -23,7 +23,7 @@ def post_name(side: Side, number: int) -> str:
     return f"{side}-S{number}"
 
 
-def asked_of_post(levels: Sequence[Level]) -> tuple[tuple[str, ...], ...]:
+def readings_of_post(levels: Sequence[Level]) -> tuple[tuple[str, ...], ...]:
     """Return what is read of a post, a row for each tool in hand: every hole is read three times over.
 
     Args:
@@ -38,7 +38,7 @@ def asked_of_post(levels: Sequence[Level]) -> tuple[tuple[str, ...], ...]:
     )
 
 
-def asked_of_rail(level: Level, below: Level | None) -> tuple[str, ...]:
+def readings_of_rail(level: Level, below: Level | None) -> tuple[str, ...]:
     """Return what is read of an eye on a rail, with the tape to the one below it."""
     return (
         f"staff {level}",
