@@ -6,7 +6,7 @@ import pytest
 
 from geom.words import english_page
 from tests.boats import BOATS
-from tests.browser import AXE, browser, opened
+from tests.browser import AXE, opened
 from tests.made import set_of
 from tests.served import served
 from tests.some import some
@@ -29,12 +29,6 @@ REPLACE = (
 )
 DRAWN = f"{FRAME}.getElementById('paper').shadowRoot?.querySelector('svg')"
 TEXT = "() => document.getElementById('editor').view.state.doc.toString()"
-
-
-@pytest.fixture(scope="module")
-def running():
-    with browser() as made:
-        yield made
 
 
 @pytest.fixture

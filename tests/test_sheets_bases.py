@@ -13,9 +13,10 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.drafting.sheet import finish, lettered
-from geom.figure import Circle, Line, Polyline, Text
+from geom.figure import Circle, Line, Polyline
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
+from geom.render.faults import layout
 from geom.resources import starter_text
 from geom.sheets.bases.sheet import base_plates
 from geom.tables import numbers
@@ -181,17 +182,24 @@ def test_the_edge_shows_the_tube_leaning_as_its_post_does():
         assert axis.start[0] + (-base.thickness - axis.start[1]) * run == pytest.approx(0.0, abs=1e-9)
 
 
-def test_views_are_in_third_angle():
-    """From aft under the view from above, from outboard at the right of that: what is nearest lies nearest."""
-    assert dict(sheet().border.fields)["PROJECTION"] == "third angle"
-    for word in boat().bases:
-        above, aft, outboard = views_of(word)
-        assert aft.origin[1] < above.origin[1] and aft.origin[0] == above.origin[0]
-        assert outboard.origin[0] > aft.origin[0] and outboard.origin[1] == aft.origin[1]
-        words = {item.text: item.at[0] for item in aft.items if isinstance(item, Text)}
-        assert words["INBOARD"] < words["OUTBOARD"]
-        words = {item.text: item.at[0] for item in outboard.items if isinstance(item, Text)}
-        assert words["AFT"] < words["FORWARD"]
+@pytest.mark.parametrize(("stated", "angle"), [(None, "third"), ("third", "third"), ("first", "first")])
+def test_views_stand_by_the_projection_of_the_boat_s_drawings(stated, angle):
+    """ISO 5456-2: the view from above over the front view in third angle, under it in first; that of the right beside.
+
+    The front view is that from aft, so that outboard on starboard is its right.
+    """
+    worked_out = refit_of(BOAT)
+    drawing = worked_out.boat.drawing.model_copy(update={"projection": stated})
+    boat = worked_out.boat.model_copy(update={"drawing": drawing})
+    (found,) = lettered(base_plates(refit(replace(worked_out.loaded, boat=boat))))
+    drawn = finish(worked_out, found, 1)
+    assert dict(drawn.border.fields)["PROJECTION"] == f"{angle} angle"
+    assert layout(drawn).faults == ()
+    at = {view.name: view.origin for view in drawn.views}
+    above, front, right = at["base-1"], at["base-1-edge-aft"], at["base-1-edge-outboard"]
+    sign = 1.0 if angle == "third" else -1.0
+    assert above[0] == pytest.approx(front[0]) and sign * (above[1] - front[1]) > 20.0
+    assert right[1] == pytest.approx(front[1]) and sign * (right[0] - front[0]) > 20.0
 
 
 def test_only_holes_are_drawn_as_holes():

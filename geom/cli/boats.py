@@ -242,7 +242,7 @@ def package_(
     replace: Replace = False,
     keep_going: KeepGoing = False,
 ) -> None:
-    """Write everything: drawings, solids, schedules, the check, a manifest, and SHA256SUMS.
+    """Write everything: drawings, solids, schedules, papers, the check, a manifest, and SHA256SUMS.
 
     An old package is replaced whole or not at all. The command stops if files in it were changed or added; with
     --replace these are kept beside it.

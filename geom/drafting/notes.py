@@ -12,6 +12,8 @@ from geom.lettering import width as text_width
 HEAD = 3.5
 _LETTERING, _PITCH, _INDENT, _BETWEEN, _AFTER = 2.5, 4.1, 5.0, 6.0, 0.5
 _HEAD_ROOM = 9.0
+# Space for a flag of two digits behind a note [mm].
+_FLAG_ROOM = 2.7 * FLAG_RADIUS
 
 
 @dataclass(frozen=True)
@@ -33,7 +35,9 @@ class Notes:
         return (self.width - (self.columns - 1) * _BETWEEN) / self.columns
 
     def _blocks(self) -> list[tuple[str, ...]]:
-        return [broken(note, self.column - _INDENT) for note in self.notes]
+        flagged = [place for place, _ in self.flags]
+        rooms = (self.column - _INDENT - _FLAG_ROOM * flagged.count(place) for place in range(len(self.notes)))
+        return [broken(note, room) for note, room in zip(self.notes, rooms, strict=True)]
 
     def _split(self) -> list[list[int]]:
         """Return the notes of each column, columns as even as whole notes allow."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from geom.drafting.paper import Paper, papers, upright
 from geom.drafting.ruling import ListColumn, RuledList, flow
-from geom.drafting.sheet import FIELD_MARGIN, bar_place
+from geom.drafting.sheet import FIELD_MARGIN, Draft, bar_place
 from geom.figure import Cell, Item, Line, Rect, Text
 from geom.refit import Refit
 
@@ -15,6 +16,53 @@ NO_TOLERANCE = "not applicable"
 _SIDES = 6.0
 _HEAD, _UNDER_HEAD, _OVER_BAR, _BETWEEN = 5.0, 3.0, 8.5, 7.0
 _NOTES = "NOTES"
+
+
+@dataclass(frozen=True)
+class Document:
+    """What the pages of one document are: number, name in file names, title, what it is, a description."""
+
+    number: str
+    name: str
+    title: str
+    kind: str
+    description: str
+
+    def page(self, paper: Paper, items: tuple[Item, ...], units: str = "", tolerance: str = NO_TOLERANCE) -> Draft:
+        """Return one page.
+
+        Args:
+            paper: of the page.
+            items: on it.
+            units: used on it; those of the boat where empty.
+            tolerance: for the title block; the survey accuracy where empty.
+        """
+        return Draft(
+            number=self.number,
+            name=self.name,
+            title=self.title,
+            subtitle=self.kind,
+            paper=paper,
+            scale="none",
+            items=items,
+            description=self.description,
+            tolerance=tolerance,
+            units=units,
+        )
+
+    def pages(
+        self, refit: Refit, lists: Sequence[RuledList], units: str = "", tolerance: str = NO_TOLERANCE
+    ) -> tuple[Draft, ...]:
+        """Return pages of lists, one beneath the other, those without rows left out.
+
+        Args:
+            refit: the boat as calculated.
+            lists: in order.
+            units: used on them; those of the boat where empty.
+            tolerance: for the title block; the survey accuracy where empty.
+        """
+        paper = page_paper(refit)
+        return tuple(self.page(paper, items, units, tolerance) for items in page_flow(paper, self.title, lists))
 
 
 def page_paper(refit: Refit) -> Paper:

@@ -3,28 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from geom.drafting.page import NO_TOLERANCE, page_flow, page_paper
+from geom.drafting.page import Document, page_flow, page_paper
 from geom.drafting.ruling import RuledList
-from geom.drafting.sheet import Draft, finish, letters
+from geom.drafting.sheet import finish, letters
 from geom.figure import Item, Sheet
 from geom.refit import Refit
 from geom.render.pdf import pdf_bytes
 
 
 @dataclass(frozen=True)
-class Paper:
-    """What one paper is: its number, its name in file names, its title, what it is, a description.
-
-    Pages of one paper get letters: Q1a, Q1b. Numbers of papers begin with letters that no group of sheets has.
-    """
-
-    number: str
-    name: str
-    title: str
-    kind: str
-    description: str
+class Paper(Document):
+    """One paper; its number begins with a letter that no group of sheets has, and its pages get letters: Q1a, Q1b."""
 
 
 def pages(refit: Refit, paper: Paper, lists: Sequence[RuledList], units: str = "") -> tuple[Sheet, ...]:
@@ -49,19 +40,8 @@ def lettered(refit: Refit, paper: Paper, drawn: Sequence[tuple[Item, ...]], unit
         units: used on it; those of the boat where empty.
     """
     drafts = [
-        Draft(
-            number=f"{paper.number}{letters(place) if len(drawn) > 1 else ''}",
-            name=paper.name,
-            title=paper.title,
-            subtitle=paper.kind,
-            paper=page_paper(refit),
-            scale="none",
-            items=items,
-            description=paper.description,
-            tolerance=NO_TOLERANCE,
-            units=units,
-        )
-        for place, items in enumerate(drawn)
+        replace(page, number=f"{paper.number}{letters(place) if len(drawn) > 1 else ''}")
+        for place, page in enumerate(paper.page(page_paper(refit), items, units) for items in drawn)
     ]
     return tuple(finish(refit, draft, len(drafts)) for draft in drafts)
 

@@ -12,7 +12,7 @@ from geom.intake.as_built import AsBuilt
 from geom.open_items import open_items
 from geom.paperwork.handover import text as words
 from geom.paperwork.handover.checks import OwnerCheck, made_runs, owner_checks
-from geom.paperwork.lists import as_stated, columns, made_to
+from geom.paperwork.lists import columns, made_to
 from geom.paperwork.paper import Paper, pages
 from geom.placement.line_ends import BOTH, is_spliced, line_end
 from geom.refit import Refit
@@ -73,7 +73,7 @@ def made_list(refit: Refit, record: AsBuilt | None, fmt: LengthFormat) -> RuledL
             Cell("" if entry is None else entry.lot or "", f"{tag}:lot"),
             Cell("" if entry is None else entry.certificate or "", f"{tag}:certificate"),
         ))  # fmt: skip
-    shares = (14, 40, 21, 18, 18, 16, 22, 26)
+    shares = (14, 34, 20, 18, 27, 24, 18, 24)
     title = words.MADE.format(unit=fmt.unit)
     return RuledList(
         title, columns(words.MADE_HEADS, shares, (2, 3, 4, 5)), tuple(rows), "handover-made", minimum=_BY_HAND
@@ -110,7 +110,7 @@ def _tests(refit: Refit, run: str, fmt: LengthFormat) -> Iterator[tuple[Cell, ..
         yield (
             name,
             Cell(words.PUSH.format(force=force, start=start, end=end), f"handover:{run}:push"),
-            Cell(words.DEFLECTION.format(limit=as_stated(tensions.limit, fmt), unit=fmt.unit), f"handover:{run}:limit"),
+            Cell(in_words(Remark("length.whole", length_mm=tensions.limit), fmt), f"handover:{run}:limit"),
             Cell(""),
             Cell(""),
         )

@@ -13,7 +13,6 @@ HELD_HEADS = ("LINE", "WHY")
 TESTED = "TESTS"
 TEST_HEADS = ("LINE", "TEST", "AT MOST", "RESULT", "DATE, BY")
 PUSH = "push of {force} at mid-span, {start} to {end}"
-DEFLECTION = "{limit} {unit}"
 SPLICES = "each finished splice pulled at {pull}, to set it"
 PULLED = "no slip"
 OPEN = "NOT PROVEN OR NOT SETTLED (open items of the boat)"

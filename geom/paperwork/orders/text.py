@@ -21,7 +21,7 @@ WIRE_END_HEADS = (
     "LINE", "END", "TERMINAL", "THREAD", "HAND", "FORK PLANE", "MADE", "MAX Ø", "Ø MADE", "MARK AT",
 )  # fmt: skip
 WIRE_FITTINGS = "FITTINGS AS SET ({unit}), pin to pin"
-WIRE_FITTING_HEADS = ("FITTING", "KIND", "SET AT", "MIN", "MAX", "ON LINES")
+WIRE_FITTING_HEADS = ("FITTING", "KIND", "SET AT", "OPENED BY", "MIN", "MAX", "ON LINES")
 WIRE_HELD = "ON HOLD, NOT ORDERED"
 WIRE_HELD_HEADS = ("LINE", "WHY")
 MADE = {"ashore": "ashore", "on board": "after threading"}
@@ -35,6 +35,7 @@ WIRE_NOTES = (
     "PIN TO PIN: FITTINGS + TERMINAL + WIRE + TERMINAL + FITTINGS, hooks closed, turnbuckles as set, under the tension "
     "MADE UNDER. STRETCH: what the line lengthens by from there to the tension SET AT; PIN TO PIN and STRETCH are the "
     "path on the boat.",
+    "OPENED BY: of a turnbuckle or hook, from screwed right in to SET AT, all its threads together.",
     "TERMINAL ADDS: from the end of the wire to where the terminal bears.",
     "TAKES UP, LETS OUT: what the fittings of the line shorten and lengthen by from this setting, together.",
     "Tolerance: {source}.",
@@ -99,8 +100,8 @@ MORE_BRACES = "{count} braces"
 NET_EDGES = "EDGES ({unit})"
 NET_EDGE_HEADS = ("NET", "EDGE", "LENGTH", "LACED TO Ø", "LACING CORD")
 NETS_NOTES = (
-    "Sizes are those of the finished net, edge cord included; MESHES at the most. An empty cell is not known: TBC by "
-    "the rigger.",
+    "Sizes are those of the edges as they lie on the boat: nothing is taken off for lacing or stretch. MESHES: at the "
+    "most. An empty cell is not known: TBC by the rigger.",
     "A certificate of the netting with its breaking load, and its lot, are asked for with the delivery.",
 )
 

@@ -11,6 +11,7 @@ from geom.drafting import text as common
 from geom.drafting.columns import ColumnTable
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
+from geom.drafting.projection import Projection
 from geom.drafting.sheet import GAP, Draft, field, scale_words
 from geom.drafting.shop_text import as_bought
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
@@ -73,11 +74,18 @@ def base_plates(refit: Refit) -> tuple[Draft, ...]:
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
         shown = _shown(refit, bases, paper)
         if shown is not None:
-            return (_draft(bases, paper, *shown),)
+            return (_draft(bases, paper, _projection(refit), *shown),)
     raise GeometryError("no sheet holds the bases")
 
 
-def _draft(bases: tuple[_Base, ...], paper: Paper, views: list[View], items: tuple[Item, ...]) -> Draft:
+def _projection(refit: Refit) -> Projection:
+    """Return the projection of the views: third angle unless the boat's drawings are in first."""
+    return refit.boat.drawing.projection or "third"
+
+
+def _draft(
+    bases: tuple[_Base, ...], paper: Paper, projection: Projection, views: list[View], items: tuple[Item, ...]
+) -> Draft:
     listed = ", ".join(base.word for base in bases)
     scales = {view.scale for view in views}
     return Draft(
@@ -89,7 +97,7 @@ def _draft(bases: tuple[_Base, ...], paper: Paper, views: list[View], items: tup
         scale=scale_words(views[0].scale) if len(scales) == 1 else common.AS_SHOWN,
         items=items,
         views=apart(views),
-        projection="third",
+        projection=projection,
         stamped=True,
         description=words.DESCRIPTION.format(words=listed),
     )
@@ -124,7 +132,7 @@ def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[V
     beside = whole.right - BLOCK_WIDTH + 8.0
     below, low = _placed(right, (beside, high), BLOCK_WIDTH - 8.0)
     return views, (
-        *_heading(whole),
+        *_heading(whole, _projection(refit)),
         *items,
         *_placed(left, (whole.left, high), left_wide)[0],
         *below,
@@ -155,18 +163,18 @@ def _placed(
     return items, top
 
 
-def _heading(whole: Rect) -> tuple[Item, ...]:
+def _heading(whole: Rect, projection: Projection) -> tuple[Item, ...]:
     at = (whole.left, whole.top - 5.0)
     beyond = (at[0] + text_width(words.HEAD, 5.0, "semibold") + 4.0, at[1])
     return (
         Text(at, words.HEAD, 5.0, "TEXT", tag="heading", weight="semibold"),
-        Text(beyond, words.HEAD_LINE, 2.5, "SECOND", tag="heading:line"),
+        Text(beyond, words.HEAD_LINE.format(projection=projection), 2.5, "SECOND", tag="heading:line"),
     )
 
 
 def _views(refit: Refit, bases: tuple[_Base, ...], room: Rect) -> tuple[list[View], list[Item]] | None:
-    """Return each base side by side: from above, under it from aft, and from outboard at the right of that."""
-    fmt = numbers(refit.boat)
+    """Return each base side by side: from above, from aft, and from outboard, placed by the boat's projection."""
+    first, fmt = _projection(refit) == "first", numbers(refit.boat)
     each = room.width / len(bases)
     for scale in _SCALES:
         edges = [STUB + 10.0 + (one.base.thickness + one.under) * scale + UNDER + _SHORT_TITLE for one in bases]
@@ -181,7 +189,7 @@ def _views(refit: Refit, bases: tuple[_Base, ...], room: Rect) -> tuple[list[Vie
     for number, one in enumerate(bases):
         left = room.left + number * each
         place = Rect(left - (6.0 if number == 0 else 0.0), room.bottom, left + each, room.top)
-        for view, line in _one(one, number + 1, place, scale, (max(plans), max(edges)), fmt):
+        for view, line in _one(one, number + 1, place, scale, (max(plans), max(edges)), first, fmt):
             views.append(view)
             at = (view.window.left + 6.0, view.window.top - 10.0)
             if line:
@@ -196,25 +204,31 @@ def _width(one: _Base, scale: float) -> float:
 
 
 def _one(
-    one: _Base, number: int, place: Rect, scale: float, tall: tuple[float, float], fmt: LengthFormat
+    one: _Base, number: int, place: Rect, scale: float, tall: tuple[float, float], first: bool, fmt: LengthFormat
 ) -> list[tuple[View, str]]:
+    """Return the views of a base, that from aft the front view.
+
+    In third angle that from above stands over it and that from outboard, its right, at its right; in first angle under
+    it and at its left.
+    """
     base, post = one.base, one.drawn
-    split = place.bottom + tall[1]
-    left_wide = base.width * scale + 2.0 * BESIDE
-    middle = place.left + 6.0 + 0.5 * left_wide
-    plan = Rect(place.left, split, place.right, split + tall[0])
+    wide = base.width * scale + 2.0 * BESIDE
+    low, edge = (place.bottom, place.right - wide - 6.0) if first else (place.bottom + tall[1], place.left + wide + 6.0)
+    middle = place.right - 0.5 * wide if first else place.left + 6.0 + 0.5 * wide
+    plan = Rect(place.left, low, place.right, low + tall[0])
+    under = place.bottom + tall[0] if first else place.bottom
     origin = (middle, plan.bottom + BELOW + 0.5 * base.length * scale)
     drawn = plan_items(base, list(one.posts), side_sign(post.side), 1.0 / scale, fmt)
     title = one.word.upper()
     found = [(View(f"base-{number}", title, scale, origin, plan, drawn, numbers=fmt, description=title),
               _size(one, fmt))]  # fmt: skip
-    edge = place.left + left_wide + 6.0
-    level = place.bottom + UNDER + (base.thickness + one.under) * scale
+    level = under + UNDER + (base.thickness + one.under) * scale
+    left, right = (Rect(a, under, b, under + tall[1]) for a, b in ((place.left, edge), (edge, place.right)))
+    aft, outboard = (right, left) if first else (left, right)
     for name, head, from_aft, window, x in (
-        ("aft", words.EDGE_AFT, True, Rect(place.left, place.bottom, edge, split), middle),
-        ("outboard", words.EDGE_OUTBOARD, False, Rect(edge, place.bottom, place.right, split),
-         0.5 * (edge + place.right)),
-    ):  # fmt: skip
+        ("aft", words.EDGE_AFT, True, aft, middle),
+        ("outboard", words.EDGE_OUTBOARD, False, outboard, 0.5 * (outboard.left + outboard.right)),
+    ):
         shapes = edge_items(base, post, from_aft, 1.0 / scale, fmt)
         named = head.format(post=post.id)
         view = View(f"base-{number}-edge-{name}", named, scale, (x, level), window, shapes, numbers=fmt,

@@ -5,7 +5,7 @@ from __future__ import annotations
 TITLE = "bases, pads, brace feet"
 SUBTITLE = "{words}: plates, tubes on them, pads, braces"
 HEAD = "BASES"
-HEAD_LINE = "drawn for starboard, bow up; third angle"
+HEAD_LINE = "drawn for starboard, bow up; {projection} angle"
 SIZE = "{length} x {width} x {thickness}, {count} x Ø{hole}{material}; {quantity}"
 MATERIAL = "; {material}"
 EDGE_AFT = "{post} FROM AFT"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from geom.drafting import text as words
-from geom.drafting.page import NO_TOLERANCE, notes_list, page_flow, page_paper
+from geom.drafting.page import Document, notes_list, page_flow, page_paper
 from geom.drafting.sheet import Draft
 from geom.refit import Refit
 from geom.rules.digest import digest
@@ -13,6 +13,15 @@ from geom.sheets.compliance import text as rule_words
 from geom.sheets.compliance.key import rule_key, units_on
 from geom.sheets.compliance.lists import beyond, coverage_list, finding_lists, items_list, pull_tests, summary
 from geom.sheets.compliance.survey import closures, point_sides, posts_as_found, run_sides, survey_key
+
+_FINDINGS = Document(
+    "A1", "rules", rule_words.RULES_TITLE, rule_words.RULES_KIND,
+    "Requirements of each document, measured values and verdicts; clauses not checked.",
+)  # fmt: skip
+_AGREEMENT = Document(
+    "A2", "sides-and-survey", rule_words.AGREEMENT_TITLE, rule_words.AGREEMENT_KIND,
+    "Port against starboard, tapes against coordinates, posts against the fair line.",
+)  # fmt: skip
 
 
 def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
@@ -27,41 +36,19 @@ def _rules(refit: Refit) -> Iterator[Draft]:
         notes_list(rule_key([line.finding for line in digest(refit.findings)], waived, True), "rules:notes"),
     )  # fmt: skip
     paper = page_paper(refit)
-    for items in page_flow(paper, rule_words.RULES_TITLE, lists):
-        yield Draft(
-            number="A1",
-            name="rules",
-            title=rule_words.RULES_TITLE,
-            subtitle=rule_words.RULES_KIND,
-            paper=paper,
-            scale="none",
-            items=items,
-            description="Requirements of each document, measured values and verdicts; clauses not checked.",
-            tolerance=NO_TOLERANCE,
-            units=units_on(refit, items),
-        )
+    for items in page_flow(paper, _FINDINGS.title, lists):
+        yield _FINDINGS.page(paper, items, units_on(refit, items))
 
 
-def _agreement(refit: Refit) -> Iterator[Draft]:
-    """Yield the pages of sides and survey."""
+def _agreement(refit: Refit) -> tuple[Draft, ...]:
+    """Return the pages of sides and survey."""
     lists = (run_sides(refit), point_sides(refit), closures(refit), posts_as_found(refit))
     shown = {one.rows[0][0].tag.partition(":")[0] for one in lists if one.rows}
     every = (items_list(refit), *lists)
     given = refit.loaded.mirrored_from
     remark = () if given is None else (_mirrored(refit),)
     notes = notes_list((*remark, *survey_key(refit, shown)), "survey:notes")
-    paper = page_paper(refit)
-    for items in page_flow(paper, rule_words.AGREEMENT_TITLE, (*every, notes)):
-        yield Draft(
-            number="A2",
-            name="sides-and-survey",
-            title=rule_words.AGREEMENT_TITLE,
-            subtitle=rule_words.AGREEMENT_KIND,
-            paper=paper,
-            scale="none",
-            items=items,
-            description="Port against starboard, tapes against coordinates, posts against the fair line.",
-        )
+    return _AGREEMENT.pages(refit, (*every, notes), tolerance="")
 
 
 def _mirrored(refit: Refit) -> str:

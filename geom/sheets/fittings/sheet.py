@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from geom.drafting.page import NO_TOLERANCE, notes_list, page_flow, page_paper
+from geom.drafting.page import Document, notes_list
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.drafting.sheet import Draft
 from geom.figure import Cell, LengthFormat
@@ -38,28 +38,19 @@ class Shown:
     held_count: int
 
 
+_DOCUMENT = Document(
+    "A5", "fittings", words.TITLE, words.KIND,
+    "The different fittings to buy, with nominal envelopes, sizes, and where they are used.",
+)  # fmt: skip
+
+
 def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
     """Return the page of bought fittings, more where the list is long; none for a boat without fittings."""
     shown = shown_fittings(refit)
     if not shown:
         return ()
-    paper = page_paper(refit)
     lists = (fitting_list(refit, shown), notes_list(_notes(refit, shown), "fittings:notes"))
-    return tuple(
-        Draft(
-            number="A5",
-            name="fittings",
-            title=words.TITLE,
-            subtitle=words.KIND,
-            paper=paper,
-            scale="none",
-            items=items,
-            tolerance=NO_TOLERANCE,
-            units=words.UNITS[numbers(refit.boat).unit],
-            description="The different fittings to buy, with nominal envelopes, sizes, and where they are used.",
-        )
-        for items in page_flow(paper, words.TITLE, lists)
-    )
+    return _DOCUMENT.pages(refit, lists, words.UNITS[numbers(refit.boat).unit])
 
 
 def fitting_list(refit: Refit, shown: Sequence[Shown]) -> RuledList:

@@ -92,7 +92,10 @@ def _needed(shown: Straightened, mm: float) -> Iterator[Item]:
         yield Polyline(corners, "HOLD", True)
         text = f"{words.BURY} {_sign(shown, high - low)}"
         offset = _DIM if sign > 0.0 else -_DIM_UNDER
-        yield Dimension((low, far), (high, far), offset, 0.0, text, layer="HOLD", tag=f"needs:{run}:{bury.end}")
+        # Extension lines would strike words longer than the bar, whose ends are plain without them.
+        long = text_width(f"{words.BURY} {_number(shown, high - low)}", LETTERING) + 1.0 > (high - low) / mm
+        yield Dimension((low, far), (high, far), offset, 0.0, text, layer="HOLD", tag=f"needs:{run}:{bury.end}",
+                        bare=(long, long))  # fmt: skip
     if abs(apart) >= 1.0 * mm:
         first, last = sorted((ends["finish"], ends["start"]))
         word = words.OVERLAP if apart < 0.0 else words.APART

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geom.drafting.line_text import in_words
-from geom.drafting.page import NO_TOLERANCE, page_flow, page_paper
+from geom.drafting.page import Document
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.drafting.sheet import Draft
 from geom.figure import Cell, LengthFormat
@@ -17,23 +17,15 @@ _SHARES = (15, 42, 62, 28, 16, 16)
 _ROW = 6.4
 
 
+_DOCUMENT = Document(
+    "A6", "making-log", words.LOG_TITLE, words.LOG_KIND,
+    "Boxes for each step of each line, to be filled in by whoever makes it.",
+)  # fmt: skip
+
+
 def making_log(refit: Refit) -> tuple[Draft, ...]:
     """Return the pages of the making log, portrait A4 or Letter."""
-    paper = page_paper(refit)
-    return tuple(
-        Draft(
-            number="A6",
-            name="making-log",
-            title=words.LOG_TITLE,
-            subtitle=words.LOG_KIND,
-            paper=paper,
-            scale="none",
-            items=items,
-            tolerance=NO_TOLERANCE,
-            description="Boxes for each step of each line, to be filled in by whoever makes it.",
-        )
-        for items in page_flow(paper, words.LOG_TITLE, [log_list(refit)])
-    )
+    return _DOCUMENT.pages(refit, [log_list(refit)])
 
 
 def log_list(refit: Refit) -> RuledList:

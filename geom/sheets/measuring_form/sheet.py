@@ -7,9 +7,10 @@ from typing import Literal
 
 from geom.boat.model import Level
 from geom.drafting import text as words
+from geom.drafting.page import Document
 from geom.drafting.paper import Paper, papers, upright
 from geom.drafting.ruling import flow
-from geom.drafting.sheet import Draft, bar_place, finish_issue, lettered
+from geom.drafting.sheet import bar_place, finish_issue, lettered
 from geom.drafting.title_block import Issue
 from geom.errors import Fault, InputError
 from geom.figure import Item, Rect, Sheet
@@ -22,6 +23,12 @@ from geom.units import LengthFormat
 MAX_POSTS = 20
 _BETWEEN = 6.0
 _UNITS = {"mm": (LengthFormat(), "ISO", "mm, degrees"), "in": (LengthFormat("in", 25.4, 2), "ANSI", "inches, degrees")}
+
+
+_DOCUMENT = Document(
+    "A7", "measuring-form", words.FORM_TITLE, words.FORM_KIND,
+    "To be filled in on board; the points have the names of the boat file.",
+)  # fmt: skip
 
 
 def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple[Sheet, ...]:
@@ -49,7 +56,8 @@ def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple
     issue = Issue(number="FORM", units=units_text)
     pages = _pages(posts, LEVELS[levels], fmt, form_area(paper))
     return tuple(
-        finish_issue(issue, draft, len(pages)) for draft in lettered([_draft(paper, items) for items in pages])
+        finish_issue(issue, draft, len(pages))
+        for draft in lettered([_DOCUMENT.page(paper, items, tolerance="") for items in pages])
     )
 
 
@@ -57,19 +65,6 @@ def form_area(paper: Paper) -> Rect:
     """Return the space over the 100 mm bar, clear of the centring marks."""
     frame = paper.frame
     return Rect(frame.left + 6.0, bar_place(paper)[1] + 9.0, frame.right - 6.0, frame.top - 6.0)
-
-
-def _draft(paper: Paper, items: tuple[Item, ...]) -> Draft:
-    return Draft(
-        number="A7",
-        name="measuring-form",
-        title=words.FORM_TITLE,
-        subtitle=words.FORM_KIND,
-        paper=paper,
-        scale="none",
-        items=items,
-        description="To be filled in on board; the points have the names of the boat file.",
-    )
 
 
 def _pages(posts: int, levels: tuple[Level, ...], fmt: LengthFormat, area: Rect) -> list[tuple[Item, ...]]:

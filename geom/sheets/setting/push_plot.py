@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from geom import lettering
-from geom.drafting.page import notes_list, page_area, page_flow, page_head, page_paper
+from geom.drafting.page import Document, notes_list, page_area, page_flow, page_head, page_paper
 from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft
 from geom.figure import Circle, Item, Line, Point, Rect, Text
@@ -33,6 +33,12 @@ _HEIGHT = 2.5
 _DOT = 0.9
 # Gap between a label and its curve [mm].
 _CLEAR = 1.6
+
+
+_DOCUMENT = Document(
+    "A3", "push-plot", plot_words.TITLE, plot_words.KIND,
+    "Set tension against the deflection midway, span by span; gate posts with the gate open.",
+)  # fmt: skip
 
 
 def push_plot(refit: Refit) -> tuple[Draft, ...]:
@@ -57,21 +63,7 @@ def push_plot(refit: Refit) -> tuple[Draft, ...]:
         # What still fits under the last diagrams stands there, without a heading of its own.
         pages[-1:] = [(*pages[-1], *under[0][head:])] if pages else [under[0]]
         pages += under[1:]
-    return tuple(
-        Draft(
-            number="A3",
-            name="push-plot",
-            title=plot_words.TITLE,
-            subtitle=plot_words.KIND,
-            paper=paper,
-            scale="none",
-            items=items,
-            description="Set tension against the deflection midway, span by span; gate posts with the gate open.",
-            tolerance=setting_words.NO_TOLERANCE,
-            units=setting_words.UNITS[fmt.unit],
-        )
-        for items in pages
-    )
+    return tuple(_DOCUMENT.page(paper, items, setting_words.UNITS[fmt.unit]) for items in pages)
 
 
 def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: tuple[int, int]) -> list[Item]:

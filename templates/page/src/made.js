@@ -26,7 +26,10 @@ function place(card) {
   return key("made", run.dataset.run, run.dataset.hash);
 }
 
-/** Return what was entered for a run: finished and settings as texts with units, tension, note. */
+// Fields that hold a length.
+const LENGTHS = ["finished", "first_eye", "setting"];
+
+/** Return what was entered for a run: lengths and settings as texts with units, tension, lot, certificate, note. */
 export function entry(card) {
   return read(place(card)) ?? {};
 }
@@ -62,8 +65,7 @@ function fill(card) {
   const made = entry(card);
   for (const field of card.querySelectorAll("input")) {
     const stored = field.dataset.field === "setting" ? made.settings?.[field.dataset.name] : made[field.dataset.field];
-    const isLength = field.dataset.field === "finished" || field.dataset.field === "setting";
-    const found = isLength && stored ? length(stored) : null;
+    const found = LENGTHS.includes(field.dataset.field) && stored ? length(stored) : null;
     field.value = found && found.unit === unit() ? found.text : (stored ?? "");
   }
   judge(card);
@@ -85,7 +87,7 @@ function take(card) {
     field.removeAttribute("aria-invalid");
     if (!text) continue;
     let stored = text;
-    if (name === "finished" || name === "setting") {
+    if (LENGTHS.includes(name)) {
       const found = length(text);
       if (found) stored = `${found.text} ${found.unit}`;
       else wrong = words("not_a_length");

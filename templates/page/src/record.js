@@ -6,6 +6,9 @@ import { cards, entry, judged, keep, length, refill } from "./made.js";
 import { read, write } from "./store.js";
 
 const FIELDS = ["by", "date", "tool"];
+// What is recorded of a run beside its settings and tension.
+const LENGTHS = ["finished", "first_eye"];
+const TEXTS = ["lot", "certificate", "note"];
 const LOG = () => key("log", page.data);
 const AGAIN = () => key("again", page.data);
 const MAX_BYTES = 262144;
@@ -36,7 +39,7 @@ export function list() {
     const found = entry(card);
     if (!Object.keys(found).length) continue;
     const settings = Object.entries(found.settings ?? {}).map(([name, size]) => `${name} ${size}`);
-    const parts = [found.finished, ...settings, found.tension && `${found.tension} N`, found.note];
+    const parts = [found.finished, found.first_eye, ...settings, found.tension && `${found.tension} N`, found.lot, found.certificate, found.note];
     const verdict = judged(card, found);
     const text = `${card.dataset.made}: ${parts.filter(Boolean).join(", ")}${verdict ? ` (${verdict.text})` : ""}`;
     item(made, text).classList.toggle("bad", verdict?.within === false);
@@ -59,10 +62,10 @@ function record() {
   for (const card of cards()) {
     const found = entry(card);
     const run = {};
-    if (found.finished) run.finished = found.finished;
+    for (const name of LENGTHS) if (found[name]) run[name] = found[name];
     if (Object.keys(found.settings ?? {}).length) run.settings = found.settings;
     if (found.tension) run.tension = `${found.tension} N`;
-    if (found.note) run.note = found.note;
+    for (const name of TEXTS) if (found[name]) run[name] = found[name];
     if (Object.keys(run).length) runs[card.dataset.made] = run;
   }
   const made = head();
@@ -120,7 +123,9 @@ function taken(text) {
       if (sized(size, bare)) settings[name] = sized(size, bare);
     }
     const tension = String(found?.tension ?? "").replace(/\s*N$/, "");
-    keep(known.get(run), { finished: sized(found?.finished, bare), settings, tension: tension || undefined, note: found?.note ?? undefined });
+    const lengths = Object.fromEntries(LENGTHS.map((name) => [name, sized(found?.[name], bare)]));
+    const texts = Object.fromEntries(TEXTS.map((name) => [name, found?.[name] ?? undefined]));
+    keep(known.get(run), { ...lengths, settings, tension: tension || undefined, ...texts });
   }
   write(LOG(), Object.fromEntries(FIELDS.map((name) => [name, String(about[name] ?? "")])));
   write(AGAIN(), Array.isArray(made.retension) ? made.retension : []);
