@@ -26,15 +26,22 @@ VIOLATIONS = (
 )
 SEEN_RULES = ["color-contrast", "target-size", "scrollable-region-focusable", "link-in-text-block"]
 ALL_SHOWN = "() => { for (const one of document.querySelectorAll('main > section')) one.classList.add('open'); }"
+COLOURS = """(scheme) => {
+  const root = document.documentElement;
+  if (scheme === 'auto') delete root.dataset.scheme;
+  else root.dataset.scheme = scheme;
+  return ['paper', 'ink', 'second', 'rule', 'rope', 'hold', 'face', 'deck', 'mark'].map(
+    (name) => getComputedStyle(root).getPropertyValue(`--${name}`).trim());
+}"""
 FIRST_SHEET = "() => document.querySelector('[data-sheet]').dataset.sheet"
-# Of cards of one section and one make, all but the first two taken away.
+# Of cards of one section and one make, all but the first taken away.
 FEWER = """() => {
   const met = new Map();
   for (const card of document.querySelectorAll('[data-card], .sheets li, .steps li, tbody tr')) {
     if (!card.isConnected) continue;
     const make = `${card.closest('section').id} ${card.tagName} ${card.className}`;
     met.set(make, (met.get(make) ?? 0) + 1);
-    if (met.get(make) > 2) card.remove();
+    if (met.get(make) > 1) card.remove();
   }
 }"""
 SHOWN = (
@@ -429,20 +436,20 @@ def test_the_keyboard_alone_reaches_everything(running):
         assert page.evaluate("() => document.activeElement.dataset.sheet !== undefined")
 
 
-def _violations(seen, rules: list[str] | None) -> list:
-    """Return what axe-core finds with every section shown at once and unfolded, then with a sheet over it."""
+def _violations(seen, rules: list[str] | None = None) -> list:
+    """Return what axe-core finds with every section shown at once and unfolded."""
     page = seen.page
-    page.evaluate("() => { location.hash = '#boat'; for (const one of document.querySelectorAll('main > section')) "
-                  "one.classList.add('open'); }")  # fmt: skip
-    page.wait_for_timeout(60)
-    page.evaluate(ALL_SHOWN)
-    found = page.evaluate(VIOLATIONS, [None, rules])
-    seen.section(f"sheet-{page.evaluate(FIRST_SHEET)}")
-    seen.until("() => !document.getElementById('reader').hidden")
-    found += page.evaluate(VIOLATIONS, ["#reader", rules])
     page.evaluate("() => { location.hash = '#boat'; }")
     page.wait_for_timeout(60)
-    return found
+    page.evaluate(ALL_SHOWN)
+    return page.evaluate(VIOLATIONS, [None, rules])
+
+
+def _violations_of_a_sheet(seen) -> list:
+    """Return what axe-core finds with a sheet over the page."""
+    seen.section(f"sheet-{seen.page.evaluate(FIRST_SHEET)}")
+    seen.until("() => !document.getElementById('reader').hidden")
+    return seen.page.evaluate(VIOLATIONS, ["#reader", None])
 
 
 def _looked_at(seen) -> None:
@@ -467,14 +474,18 @@ def test_no_violation_of_the_rules_for_accessible_pages(running, name, size, sch
     """axe-core 4.14: WCAG 2.2 A and AA and best practice, on every boat with every card, a sheet and the boat in 3D."""
     with opened(running, address(name), size, scheme, bypass_csp=True, sharp=False) as seen:
         _looked_at(seen)
-        assert _violations(seen, None) == []
+        if name == "random" and TIMES == 1:
+            # Its many stanchions and lines are of few makes.
+            seen.page.evaluate(FEWER)
+        assert _violations(seen) == []
+        assert _violations_of_a_sheet(seen) == []
 
 
 @pytest.mark.parametrize("sizes", [SIZES[:3], SIZES[3:]], ids=["touched", "desk"])
 def test_no_violation_of_what_hangs_on_size_and_colours_at_any_size_in_any_scheme(running, sizes):
     """The rules of axe-core that read colours and boxes; all others read the elements, which are the same throughout.
 
-    Of cards of one make two are left, so that the rules go through each kind of card eight times.
+    Of cards of one make one is left, so that the rules go through each kind of card eight times.
     """
     with opened(running, address("saltwhin-31"), sizes[0], bypass_csp=True, sharp=False) as seen:
         page = seen.page
@@ -484,9 +495,12 @@ def test_no_violation_of_what_hangs_on_size_and_colours_at_any_size_in_any_schem
             for scheme in some(("light", "dark")):
                 page.emulate_media(color_scheme=scheme)
                 assert _violations(seen, SEEN_RULES) == [], scheme
-            page.evaluate("() => { document.documentElement.dataset.scheme = 'light'; }")
-            assert _violations(seen, SEEN_RULES) == [], "light chosen where the machine is dark"
-            page.evaluate("() => { delete document.documentElement.dataset.scheme; }")
+        # A scheme chosen by hand has the colours of the one that the machine chooses.
+        for chosen, other in some((("light", "dark"), ("dark", "light"))):
+            page.emulate_media(color_scheme=chosen)
+            own = page.evaluate(COLOURS, "auto")
+            page.emulate_media(color_scheme=other)
+            assert page.evaluate(COLOURS, chosen) == own != page.evaluate(COLOURS, "auto")
 
 
 def test_without_scripts_every_card_stands(running):
