@@ -57,13 +57,13 @@ def browser() -> Iterator[object]:
 @contextmanager
 def opened(
     running, address: str, size: tuple[int, int] = (390, 844), scheme: str = "light", scripts: bool = True,
-    bypass_csp: bool = False,
+    bypass_csp: bool = False, sharp: bool = True,
 ) -> Iterator[Seen]:  # fmt: skip
-    """Open a page in a context of its own, as a phone where the size is one's."""
+    """Open a page in a context of its own, as a phone where the size is one's; its pixels may be left coarse."""
     phone = size in PHONES
     context = running.new_context(
-        viewport={"width": size[0], "height": size[1]}, device_scale_factor=2 if phone else 1, is_mobile=phone,
-        has_touch=phone, color_scheme=scheme, java_script_enabled=scripts, accept_downloads=True,
+        viewport={"width": size[0], "height": size[1]}, device_scale_factor=2 if phone and sharp else 1,
+        is_mobile=phone, has_touch=phone, color_scheme=scheme, java_script_enabled=scripts, accept_downloads=True,
         bypass_csp=bypass_csp,
     )  # fmt: skip
     page = context.new_page()

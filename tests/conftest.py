@@ -7,7 +7,18 @@ import shutil
 import signal
 import tempfile
 
+import pytest
+
 from tests.session import FOLDER
+
+
+@pytest.fixture(scope="session")
+def running():
+    """Open one browser for all tests of a worker; each page has a context of its own."""
+    from tests.browser import browser
+
+    with browser() as made:
+        yield made
 
 
 def pytest_configure(config):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 
 import pytest
 from hypothesis import given, settings
@@ -12,8 +13,17 @@ from geom import vec
 from geom.mechanics.cable import load_line
 from geom.mechanics.catenary import deflection_at_tension, extra_length, tension_while_loaded
 from geom.mechanics.elastic_line import Line, set_line
-from geom.mechanics.push_test import SpanPlace, expected_deflection, push_force, tension_needed, widest_span
+from geom.mechanics.push_test import (
+    SpanPlace,
+    deflection_on_rigid_ends,
+    expected_deflection,
+    push_force,
+    tension_needed,
+    tension_on_rigid_ends,
+    widest_span,
+)
 from geom.words import worded
+from tests.random_lines import random_line
 
 # Force [N], span [mm], sag [mm], tension [N]: T = W / 2 sin(theta), worked by hand to 0.1 N.
 WHILE_LOADED = [
@@ -136,3 +146,22 @@ def test_widest_span_in_both_readings() -> None:
 def test_tension_is_never_below_half_the_force() -> None:
     assert tension_while_loaded(40.0, 1.0, 1e9) == pytest.approx(20.0)
     assert math.isclose(tension_while_loaded(40.0, 2200.0, 50.0), 440.45, abs_tol=0.01)
+
+
+def test_rigid_ends_by_balance_are_those_of_the_loaded_line() -> None:
+    """Deflection at a set tension, and the tension or slack for a deflection, against the line loaded so."""
+    for seed in range(60):
+        rng = random.Random(seed)
+        line = random_line(rng)
+        span, force, tension = (
+            rng.randrange(len(line.spans)),
+            10.0 ** rng.uniform(1.0, 3.0),
+            rng.choice([0.0, 50.0, 400.0]),
+        )
+        load = push_force(line, span, force)
+        found = deflection_on_rigid_ends(line, span, force, tension)
+        assert found == pytest.approx(load_line(set_line(line, tension), load).deflection, rel=1e-6)
+        assert tension_on_rigid_ends(line, span, force, found) == pytest.approx(tension, abs=1e-5)
+        needed = tension_needed(line, span, force, 1.2 * found, 1e9)
+        set_so = set_line(line, needed.lower or 0.0, needed.slack or 0.0)
+        assert load_line(set_so, load).deflection == pytest.approx(1.2 * found, rel=1e-6)

@@ -12,7 +12,6 @@ ROOT = Path(__file__).parent.parent
 WHOLE = {
     "sum((Fraction(part) for part in text.split()))": "exact fractions",
     "sum((advances[ord(character)] for character in text))": "glyph widths in the font's own units",
-    "sum((_crosses(point, way, a, b) for a, b in zip(chain, [*chain[1:], chain[0]], strict=True)))": "True or False",
     "sum((part.count for part in parts))": "pieces to order",
     "sum(sizes)": "lines of lettering",
     "sum(widths)": "letters on a line of the terminal",

@@ -14,6 +14,7 @@ from typer.testing import CliRunner
 from geom.cli.app import app
 from geom.errors import InputError
 from geom.intake.survey.causes import LOOK_ALIKE
+from geom.intake.survey.closure import foot_name
 from geom.intake.survey.file import read_survey
 from geom.intake.survey.readings import LeanReading, LevelReading, TapeReading
 from geom.intake.survey.reliability import parts_of
@@ -78,6 +79,9 @@ def slipped(of, one, slip, rng, inches):
         point = one.end if family == "tape" else one.point
         post, _, level = point.rpartition("-")
         other = f"{post}-{'L' if level == 'U' else 'U'}"
+        if level == "U" and other not in places:
+            # A single line: the hook or the staff goes to the foot.
+            other = foot_name(post)
         if level not in ("U", "L") or other not in places or (family == "tape" and other == one.start):
             return None
         to_it = math.dist(places[one.start], places[other]) if family == "tape" else 0.0

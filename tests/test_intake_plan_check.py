@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 from geom.cli.app import app
 from geom.figure import Circle, Dimension, Polyline, Text
 from geom.intake.deck_plan.drawing import read_drawing
+from geom.intake.deck_plan.mapping import read_mapping
 from geom.intake.deck_plan.reading import read_plan
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
@@ -115,6 +116,19 @@ def test_what_was_not_read_is_grey_and_has_no_name():
     assert "Not shown of the plan: 1 TEXT." in texts
     assert "Notes on the reading, on the next sheet: 1." in texts
     assert reading.notes[0] in " ".join(texts)
+
+
+def test_letters_that_the_font_lacks_are_question_marks():
+    """A layer and a file with names in another script."""
+    data, aft = drawn(boat(), "mm", "left")
+    named = data.replace(b"EYES", "\u7532\u677f".encode())
+    drawing = read_drawing(named, "\u7532.dxf")
+    stated = MAPPING.format(units="mm", x=aft[0], y=aft[1]).replace("eyes: {layer: eyes", "eyes: {layer: \u7532\u677f")
+    sheets = plan_check(drawing, read_plan(drawing, read_mapping(stated.encode(), "mapping")))
+    assert len(pdf_bytes(sheets, title="Deck plan as read")) > 10_000
+    texts = [item.text for sheet in sheets for item in sheet.items if isinstance(item, Text)]
+    assert "?.dxf" in texts
+    assert any(text.endswith("on layer ??") for text in texts)
 
 
 def test_nothing_goes_over_the_edge_of_the_view():

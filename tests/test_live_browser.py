@@ -6,7 +6,7 @@ import pytest
 
 from geom.words import english_page
 from tests.boats import BOATS
-from tests.browser import AXE, browser, opened
+from tests.browser import AXE, opened
 from tests.made import set_of
 from tests.served import served
 from tests.some import some
@@ -29,12 +29,6 @@ REPLACE = (
 )
 DRAWN = f"{FRAME}.getElementById('paper').shadowRoot?.querySelector('svg')"
 TEXT = "() => document.getElementById('editor').view.state.doc.toString()"
-
-
-@pytest.fixture(scope="module")
-def running():
-    with browser() as made:
-        yield made
 
 
 @pytest.fixture
@@ -207,11 +201,17 @@ def test_sheets_are_listed_and_each_is_drawn_when_it_is_opened(running, ours):
 
 
 def test_the_editor_is_accessible_and_its_colours_follow_the_scheme(running, ours):
-    for scheme in some(("light", "dark")):
-        with opened(running, ours.door.address, (1440, 900), scheme, bypass_csp=True) as seen:
-            page = seen.page
-            seen.until(SHOWN, 1)
-            page.add_script_tag(path=AXE)
+    """axe-core on the editor with its search panel open, in both schemes; the page beside it has tests of its own."""
+    with opened(running, ours.door.address, (1440, 900), bypass_csp=True) as seen:
+        page = seen.page
+        seen.until(SHOWN, 1)
+        page.add_script_tag(path=AXE)
+        page.locator(".cm-content").focus()
+        page.keyboard.press("Control+f")
+        panel = page.locator(".cm-search")
+        assert panel.locator("button[name=replaceAll]").text_content() == english_page.EDITOR["replace all"]
+        for scheme in some(("light", "dark")):
+            page.emulate_media(color_scheme=scheme)
             found = page.evaluate(
                 "async () => (await axe.run({ exclude: ['iframe'] })).violations"
                 ".map((one) => [one.id, one.nodes.slice(0, 3).map((node) => node.html.slice(0, 160))])"

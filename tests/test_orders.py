@@ -181,3 +181,12 @@ def test_nets_on_their_order_are_those_of_check_json():
         assert math.fsum(some(edges)) == pytest.approx(net["edge_cord_mm"], abs=0.1 * len(edges))
     assert faults(sheets) == []
     assert NETS not in dict(order_sheets(refit_of("saltwhin-31")))
+
+
+def test_the_opening_of_each_adjuster_by_hand():
+    """A turnbuckle of 5.0 to 7.5 in, set at 6.0: opened by 1 in; a hook of 4.0 to 5.0, set at 4.5: by half an inch."""
+    texts = texts_of(sheets_of(refit_of("pipwing-25"), WIRE))
+    assert (texts["wire:fitting:turnbuckle:set"], texts["wire:fitting:turnbuckle:opened"]) == ("6", "1")
+    assert (texts["wire:fitting:hook:set"], texts["wire:fitting:hook:opened"]) == ("4.5", "0.5")
+    seeded = texts_of(sheets_of(wired(2), WIRE))
+    assert seeded["wire:fitting:toggle:opened"] == "-" and seeded["wire:fitting:gate hook:opened"] == "TBC"

@@ -190,7 +190,10 @@ def _build(events: Iterator[Any], kinds: Any) -> Tree:
     has_root = False
     for event in events:
         line = event.start_mark.line + 1
-        if isinstance(event, kinds.DocumentStartEvent):
+        if stack and isinstance(event, kinds.ScalarEvent):
+            _refuse_marks(event, line)
+            _add(tree, stack, _scalar(event, line), line)
+        elif isinstance(event, kinds.DocumentStartEvent):
             documents += 1
             if documents > 1:
                 raise _RefusedError("a second document", line, "one document to a file")
@@ -203,9 +206,6 @@ def _build(events: Iterator[Any], kinds: Any) -> Tree:
                     break
                 raise _RefusedError("the file is not a list of keys with values", line, "`format: 2` on the first line")
             has_root = True
-            if isinstance(event, kinds.ScalarEvent):
-                _add(tree, stack, _scalar(event, line), line)
-                continue
             node: dict[str, Any] | list[Any] = {} if isinstance(event, kinds.MappingStartEvent) else []
             if len(stack) >= MAX_DEPTH:
                 raise _RefusedError("nested too deep", line, f"at most {MAX_DEPTH} levels")

@@ -110,7 +110,7 @@ def _straight(cases: list[Case]) -> list[Loaded]:
     return found
 
 
-def _hanging(state: SetLine, load: PointLoad) -> Loaded:
+def _hanging(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
     """Return a line with weight under a load."""
     line, k = state.line, load.span
     before, after = HangingSide(state, load, -1), HangingSide(state, load, 1)
@@ -119,7 +119,7 @@ def _hanging(state: SetLine, load: PointLoad) -> Loaded:
     unloaded = _settle(before, after, (0.0, 0.0, 0.0), vec.along(on_chord, (0.0, 0.0, -1.0), drop), line.path)[0]
     place, iterations = unloaded, 0
     if vec.norm(load.force) > 0.0:
-        place, iterations = _settle(before, after, load.force, _first_guess(state, load), line.path)
+        place, iterations = _settle(before, after, load.force, start or _first_guess(state, load), line.path)
     else:
         before.pull(place)
         after.pull(place)
@@ -132,7 +132,11 @@ def load_with_friction(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded
     """Return a line under a point load with its own friction, and sliding free."""
     own, free, _ = at_rest
     sliding = load_line(free, load)
-    return sliding if own is free else load_line(own, load), sliding
+    if own is free:
+        return sliding, sliding
+    if own.line.weight > 0.0:
+        return _hanging(own, load, start=sliding.place), sliding
+    return load_line(own, load), sliding
 
 
 def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loaded]:

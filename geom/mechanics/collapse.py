@@ -231,6 +231,7 @@ class _RigidPosts:
         self._lines = PushedLines(cases) if cases else None
         self._points = max(len(one.at_rest[0].line.points) for one in pushes)
         self.places = np.zeros((len(pushes), 3))
+        self._solved: dict[tuple[int, float], tuple[Loaded, Loaded]] = {}
 
     def under(self, push: Array) -> tuple[Array, ...]:
         """Return the forces on the points sliding freely, and with friction [N]; keep the place of the former."""
@@ -244,13 +245,20 @@ class _RigidPosts:
         if self._lines is not None and self._slipping:
             own[self._slipping, : forces.shape[1]] = forces[count:]
         for row in self._hanging:
-            one = self._pushes[row]
-            load = PointLoad(one.unit_load.span, one.unit_load.share, vec.scale(one.unit_load.force, float(push[row])))
-            loaded, sliding = load_with_friction(one.at_rest, load)
+            loaded, sliding = self._hanging_under(row, float(push[row]))
             own[row, : len(loaded.post_forces)] = loaded.post_forces
             free[row, : len(loaded.post_forces)] = sliding.post_forces
             self.places[row] = sliding.place
         return (free, own) if self._slipping or self._hanging else (free,)
+
+    def _hanging_under(self, row: int, push: float) -> tuple[Loaded, Loaded]:
+        """Return a line with weight under its push; the same push is solved once, whichever limit it is for."""
+        one = self._pushes[row]
+        found = self._solved.get((id(one), push))
+        if found is None:
+            load = PointLoad(one.unit_load.span, one.unit_load.share, vec.scale(one.unit_load.force, push))
+            found = self._solved[id(one), push] = load_with_friction(one.at_rest, load)
+        return found
 
 
 _SEARCH_STEPS = 60

@@ -38,8 +38,9 @@ class Drawing:
 
     @property
     def says(self) -> str:
-        """The title without the number."""
-        return self.title.removeprefix(f"{self.number} ")
+        """The title without the number, with a capital letter."""
+        title = self.title.removeprefix(f"{self.number} ")
+        return title[:1].upper() + title[1:]
 
     @cached_property
     def items(self) -> tuple[int, ...]:

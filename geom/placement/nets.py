@@ -184,7 +184,7 @@ def _bay(
         height_from=math.dist(top[0], foot[0]) if foot else None,
         height_to=math.dist(top[1], foot[-1]) if foot else None,
         area=_area(top, foot) if foot else None,
-        braces=sum(post.brace is not None and _into(post.foot, post.brace.foot, top) for post in posts),
+        braces=len([post for post in posts if post.brace is not None and _into(post.foot, post.brace.foot, top)]),
     )
 
 

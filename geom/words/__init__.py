@@ -80,7 +80,7 @@ def units_of(said: Stated | Sequence[Stated], units: Units = METRIC) -> frozense
         return frozenset()
     if not isinstance(said, Remark):
         return frozenset[str]().union(*(units_of(one, units) for one in said))
-    forms = {name: form for _, name, form in _template(english.SENTENCES[said.code]) if name}
+    forms = {name: form for _, name, form in _template(english.SENTENCES[said.code])[0] if name}
     found: set[str] = set()
     for name, value in said.values:
         if isinstance(value, float | int) and _unit_of(name) is not None:
@@ -110,15 +110,18 @@ def with_unit(value: float, unit: str, form: str, units: Units = METRIC) -> str:
 
 
 @cache
-def _template(sentence: str) -> tuple[tuple[str, str | None, str], ...]:
-    """Return a template in parts: text, the name of the value after it, if any, and its format."""
-    return tuple((text, name, form or "") for text, name, form, _ in Formatter().parse(sentence))
+def _template(sentence: str) -> tuple[tuple[tuple[str, str | None, str], ...], dict[str, str]]:
+    """Return a template in parts: text, the name of the value after it, if any, and its format.
+
+    Then the formats of the values that it compares, by name.
+    """
+    parts = tuple((text, name, form or "") for text, name, form, _ in Formatter().parse(sentence))
+    return parts, {name: form.removesuffix(_COMPARED) for _, name, form in parts if name and form.endswith(_COMPARED)}
 
 
 def _sentence(remark: Remark, units: Units) -> str:
     values = dict(remark.values)
-    fields = _template(english.SENTENCES[remark.code])
-    compared = {name: form[:-1] for _, name, form in fields if name and form.endswith(_COMPARED)}
+    fields, compared = _template(english.SENTENCES[remark.code])
     told_apart = replace(units, more=units.more + _more(compared, values, units)) if compared else units
     parts = []
     for text, name, form in fields:

@@ -21,7 +21,7 @@ WIRE_END_HEADS = (
     "LINE", "END", "TERMINAL", "THREAD", "HAND", "FORK PLANE", "MADE", "MAX Ø", "Ø MADE", "MARK AT",
 )  # fmt: skip
 WIRE_FITTINGS = "FITTINGS AS SET ({unit}), pin to pin"
-WIRE_FITTING_HEADS = ("FITTING", "KIND", "SET AT", "MIN", "MAX", "ON LINES")
+WIRE_FITTING_HEADS = ("FITTING", "KIND", "SET AT", "OPENED BY", "MIN", "MAX", "ON LINES")
 WIRE_HELD = "ON HOLD, NOT ORDERED"
 WIRE_HELD_HEADS = ("LINE", "WHY")
 MADE = {"ashore": "ashore", "on board": "after threading"}
@@ -35,6 +35,7 @@ WIRE_NOTES = (
     "PIN TO PIN: FITTINGS + TERMINAL + WIRE + TERMINAL + FITTINGS, hooks closed, turnbuckles as set, under the tension "
     "MADE UNDER. STRETCH: what the line lengthens by from there to the tension SET AT; PIN TO PIN and STRETCH are the "
     "path on the boat.",
+    "OPENED BY: of a turnbuckle or hook, from screwed right in to SET AT, all its threads together.",
     "TERMINAL ADDS: from the end of the wire to where the terminal bears.",
     "TAKES UP, LETS OUT: what the fittings of the line shorten and lengthen by from this setting, together.",
     "Tolerance: {source}.",

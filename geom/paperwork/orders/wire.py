@@ -35,6 +35,11 @@ class SetFitting:
     maximum: Mm | None
     adjusts: bool
 
+    @property
+    def opened(self) -> Mm | None:
+        """How far it is opened from its least length [mm]; None where that is not stated."""
+        return None if self.minimum is None else self.length - self.minimum
+
 
 @dataclass(frozen=True)
 class WireEnd:

@@ -142,15 +142,16 @@ def _fittings(lines: Sequence[WireLine], fmt: LengthFormat) -> RuledList:
             Cell(one.name, weight="semibold"),
             Cell(one.family),
             Cell(as_stated(one.length, fmt), f"wire:fitting:{one.name}:set"),
+            Cell(_limit(one, one.opened, fmt), f"wire:fitting:{one.name}:opened"),
             Cell(_limit(one, one.minimum, fmt), f"wire:fitting:{one.name}:min"),
             Cell(_limit(one, one.maximum, fmt), f"wire:fitting:{one.name}:max"),
             Cell(", ".join(dict.fromkeys(runs))),
         )
         for one, runs in found.items()
     )
-    shares = (28, 42, 18, 16, 16, 56)
+    shares = (26, 40, 17, 22, 15, 15, 41)
     title = words.WIRE_FITTINGS.format(unit=fmt.unit)
-    return RuledList(title, columns(words.WIRE_FITTING_HEADS, shares, (2, 3, 4)), rows, "wire-fittings")
+    return RuledList(title, columns(words.WIRE_FITTING_HEADS, shares, (2, 3, 4, 5)), rows, "wire-fittings")
 
 
 def _held(lines: Sequence[WireLine], fmt: LengthFormat) -> RuledList:

@@ -28,6 +28,7 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Circle, Dimension, Item, LengthFormat, Line, Point, Polyline, Rect, Sheet, Text, View
 from geom.intake.deck_plan.drawing import Drawing
 from geom.intake.deck_plan.result import PlanReading
+from geom.lettering import letters
 from geom.sheets.aids.clip import clip
 from geom.sheets.plan_check import text as own
 from geom.units import decimal
@@ -79,7 +80,7 @@ def _picture(drawing: Drawing, reading: PlanReading, paper: Paper, series: str, 
     view = View("plan", "", 1.0 / mm, origin, zone, items, numbers=fmt, description="The plan and what was read of it.")
     drawn = Drawn(items, mm, origin, zone, fmt)
     proofs = _proofs(drawing, reading, fmt)
-    head, _ = headline(paper, own.HEAD, Path(reading.source).name, "plan-check", own.CHECK)
+    head, _ = headline(paper, own.HEAD, _legible(Path(reading.source).name), "plan-check", own.CHECK)
     return Draft(
         number="A8",
         name="plan-check",
@@ -91,6 +92,12 @@ def _picture(drawing: Drawing, reading: PlanReading, paper: Paper, series: str, 
         views=(view,),
         description="A deck plan as read, to be checked before its figures are used.",
     )
+
+
+def _legible(text: str) -> str:
+    """Return a text of the plan with a question mark for each letter that the font lacks."""
+    known = frozenset(letters())
+    return "".join(letter if letter in known else "?" for letter in text)
 
 
 def _proofs(drawing: Drawing, reading: PlanReading, fmt: LengthFormat) -> list[str]:
@@ -215,9 +222,9 @@ def _lists(reading: PlanReading, paper: Paper, fmt: LengthFormat) -> list[Draft]
     heads = tuple(ListColumn(*each) for each in zip(own.HEADS, shares, across, strict=True))
     ruled = [RuledList(f"{title} ({fmt.unit})", heads, rows, f"list:{tag}") for title, tag, rows in lists if rows]
     if reading.notes:
-        notes = tuple((Cell(str(number)), Cell(note)) for number, note in enumerate(reading.notes, start=1))
+        notes = tuple((Cell(str(number)), Cell(_legible(note))) for number, note in enumerate(reading.notes, start=1))
         ruled.append(RuledList(own.NOTES, (ListColumn("", 5), ListColumn("", 95)), notes, "list:notes"))
-    head, _ = headline(paper, own.LIST_HEAD, Path(reading.source).name, "plan-points")
+    head, _ = headline(paper, own.LIST_HEAD, _legible(Path(reading.source).name), "plan-points")
     return [
         Draft(
             number="A8",
@@ -240,5 +247,5 @@ def _row(name: str, at: tuple[float, float, float | None], place: str, fmt: Leng
         Cell(_written(x, fmt), f"{name}:x"),
         Cell(_written(y, fmt), f"{name}:y"),
         Cell(own.OPEN if z is None else _written(z, fmt), f"{name}:z"),
-        Cell(place),
+        Cell(_legible(place)),
     )

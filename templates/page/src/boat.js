@@ -23,6 +23,8 @@ export function boat() {
   let view = null;
   let failed = false;
   const start = () => {
+    // Its section is open again: on a screen turned since, before the next frame.
+    view?.size();
     if (view || failed) return view;
     try {
       view = made(document.getElementById("stage"));
@@ -199,9 +201,10 @@ function made(stage) {
     for (const button of document.querySelectorAll("[data-view]")) button.setAttribute("aria-pressed", String(button.dataset.view === name));
   };
   const size = () => {
+    // A section that is not open has no size.
+    if (!stage.clientWidth || !stage.clientHeight || (width === stage.clientWidth && height === stage.clientHeight)) return;
     width = stage.clientWidth;
     height = stage.clientHeight;
-    if (!width || !height) return;
     renderer.setSize(width, height, false);
     over.width = width * (devicePixelRatio || 1);
     over.height = height * (devicePixelRatio || 1);
@@ -272,6 +275,7 @@ function made(stage) {
       chosen = id;
       redraw();
     },
+    size,
     towards,
     repaint,
     renew: () => {

@@ -32,7 +32,7 @@ const view = new EditorView({
       keymap.of([{ key: "Mod-s", run: () => (save(), true), preventDefault: true }, ...searchKeymap, ...historyKeymap, ...defaultKeymap, indentWithTab]),
       EditorView.contentAttributes.of({ "aria-label": words("boat_file") }),
       EditorView.updateListener.of((update) => update.docChanged && edited()),
-      EditorView.theme({ ".cm-gutters": { backgroundColor: "var(--face)", color: "var(--second)" }, ".cm-activeLine": { backgroundColor: "var(--face)" }, ".cm-content": { caretColor: "var(--ink)" }, ".cm-cursor": { borderLeftColor: "var(--ink)" } }),
+      EditorView.theme({ ".cm-gutters": { backgroundColor: "var(--face)", color: "var(--second)" }, ".cm-activeLine": { backgroundColor: "var(--face)" }, ".cm-content": { caretColor: "var(--ink)" }, ".cm-cursor": { borderLeftColor: "var(--ink)" }, ".cm-panels": { backgroundColor: "var(--face)", color: "var(--ink)" }, ".cm-textfield": { color: "var(--ink)", backgroundColor: "var(--paper)", border: "1px solid var(--ink)" }, ".cm-button": { color: "var(--ink)", backgroundImage: "none", backgroundColor: "var(--paper)" }, ".cm-panel.cm-search": { padding: ".4rem 2.6rem .4rem .6rem", fontSize: "1rem" }, ".cm-panel.cm-search label": { fontSize: "1rem" } }),
     ],
   }),
 });
