@@ -27,6 +27,7 @@ from geom.lettering import width
 from geom.refit import Refit, refit
 from geom.render.dxf_count import expanded_count
 from geom.render.dxf_frame import MAX_BYTES
+from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
 from geom.sheets.cover.sheet import with_cover
@@ -294,6 +295,7 @@ def test_names_too_wide_for_their_cells_are_cut_short_and_given_in_full_on_the_l
             assert entries[tag].text.endswith("W...")
     said = "".join(item.text for item in sheets[0].items if isinstance(item, Text))
     assert "Owner: " in said and said.count("W") >= 100
+    assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
 
 
 def _plan_and_list(boat: Refit) -> tuple[Sheet, ...]:

@@ -30,6 +30,7 @@ from geom.placement.place import side_sign
 from geom.refit import place
 from tests.post_reference import moments_of_pushed_posts, on_section, places_of, post_moments
 from tests.random_boats import random_data
+from tests.some import some
 
 COUNT = int(os.environ.get("TOERAIL_GATE_POSTS", "1"))
 GOAL = 0.10
@@ -174,10 +175,10 @@ def test_stiff_posts_are_rigid_ones() -> None:
     run = BendingRun(line, 340.0, {1: stiff, 2: stiff, 3: stiff}, load)
     runs = BendingRuns([run, run, run], np.array([(2000.0, 200.0, 0.0)] * 3))
     pushes = np.array([50.0, 400.0, 1800.0])
-    for push, forces, at in zip(pushes, runs.under(pushes), runs.places, strict=True):
+    for push, forces, at in some(zip(pushes, runs.under(pushes), runs.places, strict=True)):
         rigid = load_line(set_line(line, 340.0), PointLoad(1, 0.3, vec.scale(load.force, push)))
         assert vec.distance(at, rigid.place) < 0.01
-        for ours, other in zip(forces, rigid.post_forces, strict=True):
+        for ours, other in some(zip(forces, rigid.post_forces, strict=True)):
             assert vec.distance(ours, other) < 1e-3 * rigid.max_tension
 
 

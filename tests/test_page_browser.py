@@ -114,6 +114,7 @@ def test_every_card_opens_without_a_line_in_the_console_a_request_or_overflow(ru
             for section in some(SECTIONS):
                 seen.section(section)
                 assert page.evaluate(OVERFLOW) <= 0, (size, section)
+                assert page.evaluate("() => scrollY") == 0, "the caution is in sight"
                 assert page.evaluate(SHOWN) == [section]
                 count, wide = page.evaluate(WIDE, section)
                 assert wide == [], (size, section)

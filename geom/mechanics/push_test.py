@@ -164,7 +164,7 @@ def tension_on_rigid_ends(line: Line, span: int, force: float, deflection: float
         deflection: of the loaded point from the straight span [mm].
 
     Returns:
-        The tension, below zero where the line deflects no farther even when slack.
+        The tension; below zero where the line does not deflect so far even without tension.
     """
     half, ea = 0.5 * line.spans[span], line.ea
     outer = math.fsum(line.spans[:span]), math.fsum(line.spans[span + 1 :])
@@ -183,7 +183,9 @@ def tension_on_rigid_ends(line: Line, span: int, force: float, deflection: float
     # Nearly linear in the place: secant steps from mid-span.
     last, shift = 0.0, 1e-3 * deflection
     at_last, now = unbalanced(last), unbalanced(shift)
-    while now != at_last and abs(shift - last) > _RESOLUTION * half:
+    for _ in range(_STEPS):
+        if now == at_last or abs(shift - last) <= _RESOLUTION * half:
+            break
         last, at_last, shift = shift, now, shift - now * (shift - last) / (now - at_last)
         now = unbalanced(shift)
     return ea * (stretches(shift)[-1] - 1.0)
@@ -197,6 +199,9 @@ def deflection_on_rigid_ends(line: Line, span: int, force: float, tension: float
         span: index of the span, 0 for the first.
         force: square to the span [N].
         tension: set tension [N].
+
+    Raises:
+        CannotFinishError: the search did not converge (a fault of the program).
     """
     if line.weight > 0.0:
         return load_line(set_line(line.free, tension), push_force(line, span, force)).deflection

@@ -10,7 +10,7 @@ from itertools import groupby
 
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import ListColumn, RuledList, list_height, list_items
+from geom.drafting.ruling import ListColumn, RuledList, broken, list_height, list_items
 from geom.drafting.sheet import Draft, field, lettered
 from geom.drafting.title_block import (
     BLOCK_HEIGHT,
@@ -39,6 +39,8 @@ _LEFT_SHARES = (7, 67, 67, 19, 15)
 # Pictorial over two thirds of the sheet, but no higher than this [mm].
 _MIN_PICTURE = 108.0
 _LIST_ROW = 4.9
+# From line to line of the revision [mm].
+_PITCH = 4.0
 # The numbers of the sheets on which each folder's subject is found.
 _SHEETS_OF = {
     "deck_plan": ("G2",), "profiles": ("G3",), "stanchions": ("F1", "F2"), "bases": ("F3",), "gate": ("F4",),
@@ -78,10 +80,12 @@ def _items(refit: Refit, paper: Paper, ordered: Sequence[Draft]) -> tuple[Item, 
     listed = open_items(refit)
     area, frame = field(paper), paper.frame
     right = Rect(frame.right - BLOCK_WIDTH, frame.bottom + BLOCK_HEIGHT + 4.0, area.right, area.top)
-    left = Rect(area.left, frame.bottom + _BAR + 3.0, right.left - _GAP, area.top)
+    wide = right.left - _GAP - area.left
+    over = _revision_height(refit, wide)
+    left = Rect(area.left, frame.bottom + _BAR + 3.0 + over, area.left + wide, area.top)
     drawings = _drawings(ordered)
     list_top = right.bottom + 9.0 + max(table.height for table in drawings)
-    room = frame.height - _NAME_ROOM - _MIN_PICTURE - 12.0
+    room = frame.height - _NAME_ROOM - _MIN_PICTURE - 12.0 - over
     shown = min(MAX_ITEMS, len(listed))
     numbers = shown_on(ordered)
     while shown > 1 and _item_height(refit, listed[:shown], numbers, left.width, len(listed)) > room:
@@ -94,7 +98,7 @@ def _items(refit: Refit, paper: Paper, ordered: Sequence[Draft]) -> tuple[Item, 
         *pictorial(refit, picture, listed),
         *_item_list(refit, listed, shown, numbers, (left.left, top), left.width),
         *_drawing_list(drawings, (right.left, top), right.width),
-        *_revision(refit, (area.left, frame.bottom + _BAR)),
+        *_revision_items(refit, (area.left, frame.bottom + _BAR), left.width),
     )
 
 
@@ -139,7 +143,7 @@ def action(refit: Refit, item: OpenItem) -> str:
     units = Units(numbers_of(refit.boat))
     if item.choices:
         return own.OR.join(dict.fromkeys(worded(choice.what, units) for choice in item.choices[:2]))
-    return own.STATE if item.entries else own.SEE_CHECK
+    return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.SEE_CHECK)
 
 
 def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:
@@ -150,7 +154,9 @@ def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:
         shown: the words on all sheets of each number in the set, without the letters that part sheets of one number.
     """
     numbers = [number for folder in item.sheets for number in _SHEETS_OF.get(folder, ()) if number in shown]
-    found = [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].intersection(item.places)]
+    # A hole stands on the sheet of its stanchion.
+    named = {name for place in item.places for name in (place, place.rpartition("-")[0])}
+    found = [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].intersection(named)]
     return tuple(dict.fromkeys(found))[:2]
 
 
@@ -198,7 +204,8 @@ def _item_list(
     if shown == len(listed):
         return (*head, *body)
     foot = at[1] - 6.5 - list_height(table, width) - 4.0
-    more = own.MORE.format(count=len(listed) - shown)
+    left = len(listed) - shown
+    more = own.ONE_MORE if left == 1 else own.MORE.format(count=left)
     return (*head, *body, Text((at[0], foot), more, 2.5, "SECOND", tag="open-items:more"))
 
 
@@ -249,17 +256,40 @@ def _dotted(item: Item) -> Item:
     return item
 
 
-def _revision(refit: Refit, at: tuple[float, float]) -> tuple[Item, ...]:
+def _revision(refit: Refit, width: float) -> tuple[list[tuple[float, str]], list[str]]:
+    """Return the revision in lines, each with its place along the line [mm], and what is said after it in lines."""
     revision = refit.boat.revision
-    mark = own.REVISION.format(mark=revision.mark)
-    rest = ", ".join(part for part in (revision.date, revision.note, revision.by) if part)
-    beyond = at[0] + text_width(mark, 2.5, "semibold") + 3.0
+    beyond = text_width(own.REVISION.format(mark=revision.mark), 2.5, "semibold") + 3.0
+    rest = broken(", ".join(part for part in (revision.date, revision.note, revision.by) if part), width - beyond)
     held = [own.HELD] if any(run.work.refused for run in refit.runs) else []
     full = [own.IN_FULL.format(label=label, text=text) for label, text in shortened_entries(issue_of(refit))]
-    under = "   ".join((*held, *full))
-    far = beyond + text_width(rest, 2.5) + 8.0
-    return (
-        Text(at, mark, 2.5, "TEXT", tag="revision:mark", weight="semibold"),
-        Text((beyond, at[1]), rest, 2.5, "NOTE", tag="revision:rest"),
-        Text((far, at[1]), under, 2.5, "SECOND"),
-    )
+    return [(beyond, line) for line in rest], [line for text in (*held, *full) for line in broken(text, width)]
+
+
+def _revision_height(refit: Refit, width: float) -> float:
+    """Return the height of the lines over the last one [mm]."""
+    rest, under = _revision(refit, width)
+    return (max(1, len(rest)) + (0 if _abreast(rest, under, width) else len(under)) - 1) * _PITCH
+
+
+def _abreast(rest: Sequence[tuple[float, str]], under: Sequence[str], width: float) -> bool:
+    """Return whether all stands on one line."""
+    if len(rest) > 1 or len(under) > 1:
+        return False
+    used = math.fsum(x + text_width(line, 2.5) for x, line in rest)
+    return used + 8.0 + math.fsum(text_width(line, 2.5) for line in under) <= width
+
+
+def _revision_items(refit: Refit, at: tuple[float, float], width: float) -> tuple[Item, ...]:
+    """Return the revision and what is said after it, the last line at a base line."""
+    rest, under = _revision(refit, width)
+    y = at[1] + _revision_height(refit, width)
+    mark = own.REVISION.format(mark=refit.boat.revision.mark)
+    items = [Text((at[0], y), mark, 2.5, "TEXT", tag="revision:mark", weight="semibold")]
+    for row, (x, line) in enumerate(rest):
+        items.append(Text((at[0] + x, y - row * _PITCH), line, 2.5, "NOTE", tag="revision:rest"))
+    if _abreast(rest, under, width):
+        far = at[0] + max([0.0, *(x + text_width(line, 2.5) for x, line in rest)]) + 8.0
+        return (*items, *(Text((far, y), line, 2.5, "SECOND") for line in under))
+    below = y - max(1, len(rest)) * _PITCH
+    return (*items, *(Text((at[0], below - row * _PITCH), line, 2.5, "SECOND") for row, line in enumerate(under)))

@@ -176,6 +176,9 @@ def _views_together(
             across, caption, _ = across_views(refit, pairs, below, _HALF_SHEET)
         except GeometryError:
             continue
+        titles = (item for item in caption if isinstance(item, Text))
+        if max(item.at[0] + text_width(item.text, item.height, item.weight) for item in titles) > across_right:
+            continue
         top = room.top if across_right > beside else below.top
         sketch = plumb_items(Rect(beside, room.bottom, room.right, top))
         views = (*(view for view, _ in shown), *across)

@@ -14,11 +14,7 @@ function show(hash, whenShown) {
   for (const one of document.querySelectorAll("main > section")) one.classList.toggle("open", one === section);
   current();
   if (target && target !== section) target.scrollIntoView();
-  else {
-    // The browser looks for the address once more when it next lays out the page.
-    window.scrollTo(0, 0);
-    requestAnimationFrame(() => location.hash === hash && window.scrollTo(0, 0));
-  }
+  else window.scrollTo(0, 0);
   whenShown(section.id, sheet);
 }
 
