@@ -10,6 +10,7 @@ import pytest
 from geom.purchasing.fabricated import density, fabricated_parts, plate_volume
 from geom.refit import refit
 from geom.sheets.fabricated.sheet import fabricated_sheets
+from geom.sheets.stanchions.sheet import stanchion_sheets
 from tests.boats import refit_of
 from tests.made import sheets_by
 from tests.post_reference import axis_of, deck_of, foot_spread, pad_on_axis
@@ -80,6 +81,31 @@ def test_the_list_prints_what_was_counted():
             assert float(shown) == pytest.approx(part.cut, abs=0.0501)
     length = math.fsum(part.count * part.cut for part in found if part.cut is not None)
     assert f"8 off, {length:.1f} mm net" in cells["notes:1"]
+
+
+def test_spacers_are_for_the_gate_stanchions_that_they_stand_in():
+    gates = {name for gate in refit_of(BOAT).boat.gates for name in gate.supports}
+    (spacer,) = parts("spacer")
+    assert set(spacer.posts) == gates and len(spacer.posts) == len(gates)
+    # Two holes in each.
+    assert spacer.count == 2 * len(gates)
+
+
+def test_each_tube_is_listed_with_the_sheet_that_draws_it():
+    cells = texts_of(sheets_by(fabricated_sheets, refit_of(BOAT)))
+    drawn = {draft.number: draft.description for draft in stanchion_sheets(refit_of(BOAT))}
+    tubes = [(n, part) for n, part in enumerate(fabricated_parts(refit_of(BOAT).placed), 1) if part.kind == "tube"]
+    for number, part in some(tubes):
+        on = [sheet for sheet, text in drawn.items() if any(post in text for post in part.posts)]
+        assert cells[f"F6:{number}:sheet"] == ", ".join(on)
+
+
+def test_a_slant_is_written_as_on_the_sheet_of_bases():
+    cells = texts_of(sheets_by(fabricated_sheets, refit_of(BOAT)))
+    for number, part in some(
+        [(n, p) for n, p in enumerate(fabricated_parts(refit_of(BOAT).placed), 1) if p.kind == "brace tube"]
+    ):
+        assert cells[f"F6:{number}:size"] == f"slant {dict(part.sizes)['slant']:.1f}"
 
 
 def test_no_base_no_list():

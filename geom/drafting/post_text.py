@@ -14,7 +14,7 @@ ONLY_SHOP = "shop limits on this sheet"
 SCHEDULE_TITLE = "Stanchion schedule"
 SCHEDULE_KIND = "feet, attitude, holes"
 SCHEDULE_NOTES = (
-    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. LENGTH, ALONG: along "
+    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. TOP, ALONG: along "
     "the tube from the deck at its axis.",
     "2  LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
     "deck. TO PLATE: 0 on a base made square, whose pad takes up the slope.",

@@ -142,13 +142,13 @@ def _plates(placed: Placed) -> list[FabricatedPart]:
 
 def _bushes(placed: Placed) -> list[FabricatedPart]:
     found: dict[tuple[float, float, float], list[str]] = {}
-    for _, hole in placed.holes():
+    for post, hole in placed.holes():
         bush = hole.edge.bush
         if bush is not None:
-            found.setdefault((hole.diameter, bush.bore, bush.length), []).append(hole.id)
+            found.setdefault((hole.diameter, bush.bore, bush.length), []).append(post.id)
     return [
         FabricatedPart("bush", "bush", len(ids), (("od", od), ("bore", bore), ("length", long)), None, None, None,
-                       tuple(ids))
+                       tuple(dict.fromkeys(ids)))
         for (od, bore, long), ids in found.items()
     ]  # fmt: skip
 
@@ -156,11 +156,12 @@ def _bushes(placed: Placed) -> list[FabricatedPart]:
 def _spacers(placed: Placed) -> list[FabricatedPart]:
     """Return the spacer tubes of the double eyes through posts, one for each hole."""
     found: dict[tuple[float, float, float], list[str]] = {}
-    for hole, spacer in spacer_tubes(placed.boat).items():
-        found.setdefault((spacer.od, spacer.bore, spacer.length), []).append(hole)
+    of_holes = {hole.id: post.id for post, hole in placed.holes()}
+    for hole_id, spacer in spacer_tubes(placed.boat).items():
+        found.setdefault((spacer.od, spacer.bore, spacer.length), []).append(of_holes[hole_id])
     return [
         FabricatedPart("spacer", "spacer", len(ids), (("od", od), ("bore", bore), ("length", long)), None, None, None,
-                       tuple(ids))
+                       tuple(dict.fromkeys(ids)))
         for (od, bore, long), ids in found.items()
     ]  # fmt: skip
 

@@ -143,7 +143,7 @@ def action(refit: Refit, item: OpenItem) -> str:
     units = Units(numbers_of(refit.boat))
     if item.choices:
         return own.OR.join(dict.fromkeys(worded(choice.what, units) for choice in item.choices[:2]))
-    return own.STATE if item.entries else own.SEE_CHECK
+    return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.SEE_CHECK)
 
 
 def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:
@@ -154,7 +154,9 @@ def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:
         shown: the words on all sheets of each number in the set, without the letters that part sheets of one number.
     """
     numbers = [number for folder in item.sheets for number in _SHEETS_OF.get(folder, ()) if number in shown]
-    found = [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].intersection(item.places)]
+    # A hole stands on the sheet of its stanchion.
+    named = {name for place in item.places for name in (place, place.rpartition("-")[0])}
+    found = [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].intersection(named)]
     return tuple(dict.fromkeys(found))[:2]
 
 
@@ -202,7 +204,8 @@ def _item_list(
     if shown == len(listed):
         return (*head, *body)
     foot = at[1] - 6.5 - list_height(table, width) - 4.0
-    more = own.MORE.format(count=len(listed) - shown)
+    left = len(listed) - shown
+    more = own.ONE_MORE if left == 1 else own.MORE.format(count=left)
     return (*head, *body, Text((at[0], foot), more, 2.5, "SECOND", tag="open-items:more"))
 
 

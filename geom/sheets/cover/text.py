@@ -14,7 +14,9 @@ ITEM_HEADS = ("NO", "WHAT IS WRONG", "ACTION", "BY", "SHEET")
 OR = "; or "
 STATE = "state it in the boat file"
 SEE_CHECK = "see the rule sheets"
-MORE = "{count} more open items are listed in the appendix."
+# What is done about items that have no choices of their own.
+ACTIONS = {"item.too_low": "fit a taller stanchion, or raise the hole, then check again"}
+ONE_MORE, MORE = "1 more open item is listed in the appendix.", "{count} more open items are listed in the appendix."
 LIST = "DRAWING LIST"
 LIST_UNDER = "D designer, F fabricator, R rigger"
 LIST_HEADS = ("SHEET", "TITLE", "D", "F", "R")

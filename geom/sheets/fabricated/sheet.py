@@ -18,6 +18,7 @@ from geom.open_items import OpenItem, open_items
 from geom.purchasing.fabricated import FabricatedPart, fabricated_parts
 from geom.refit import Refit
 from geom.sheets.fabricated import text as words
+from geom.sheets.stanchions.family import families
 from geom.sheets.stanchions.family import rows as stanchion_rows
 from geom.tables import numbers
 from geom.units import decimal
@@ -40,7 +41,7 @@ def fabricated_sheets(refit: Refit) -> tuple[Draft, ...]:
     parts = fabricated_parts(refit.placed)
     items = open_items(refit)
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        table = _table(refit, parts)
+        table = _table(refit, parts, items)
         whole = field(paper)
         notes = _notes(refit, parts, items, whole.width - BLOCK_WIDTH + 8.0 - GAP)
         low = max(whole.bottom + _BAR - 8.0 + notes.height, paper.frame.bottom + BLOCK_HEIGHT) + GAP
@@ -80,8 +81,9 @@ def _draft(refit: Refit, paper: Paper, table: ColumnTable, notes: Notes, low: fl
     )
 
 
-def _table(refit: Refit, parts: Sequence[FabricatedPart]) -> ColumnTable:
+def _table(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem]) -> ColumnTable:
     fmt = numbers(refit.boat)
+    braced = frozenset(name for row in families(stanchion_rows(refit, items))[1] for name in row.ids)
     right = {0, 2, 4, 6, 7}
     columns = tuple(Column(head, "", "right" if k in right else "left") for k, head in enumerate(words.HEADS))
     rows = []
@@ -96,7 +98,7 @@ def _table(refit: Refit, parts: Sequence[FabricatedPart]) -> ColumnTable:
             _kg(part.mass),
             _kg(part.mass_of_all),
             _for(part),
-            words.SHEETS[part.kind],
+            _sheet(part, braced),
             _missing(part),
         )
         rows.append(
@@ -112,7 +114,8 @@ _KEYS = ("item", "part", "qty", "size", "cut", "material", "mass", "mass-all", "
 
 
 def _size(part: FabricatedPart, fmt: LengthFormat) -> str:
-    sizes = {name: as_bought(value, fmt) for name, value in part.sizes}
+    # A slant is worked out, not bought: it is written as on F3.
+    sizes = {name: (shop if name == "slant" else as_bought)(value, fmt) for name, value in part.sizes}
     template = {
         "tube": words.TUBE,
         "plate": words.PLATE,
@@ -132,6 +135,15 @@ def _kg(mass: float | None) -> str:
 def _for(part: FabricatedPart) -> str:
     listed = ", ".join(part.posts)
     return listed if text_width(listed, 2.5) <= _FOR_WIDE else words.MANY.format(count=len(part.posts))
+
+
+def _sheet(part: FabricatedPart, braced: frozenset[str]) -> str:
+    """Return the sheets that show a part: those of its stanchions, or the one of its kind."""
+    first = words.SHEETS[part.kind]
+    if first != words.SHEETS["tube"]:
+        return first
+    on = [first] if not braced.issuperset(part.posts) else []
+    return ", ".join((*on, words.BRACED) if braced.intersection(part.posts) else on)
 
 
 def _missing(part: FabricatedPart) -> str:

@@ -26,15 +26,17 @@ PAD = "{length} x {width}, tapered"
 BUSH = "Ø{od} x {bore} x {length}"
 BOLT = "Ø{diameter}"
 SHEETS = {
-    "tube": "F1, F2",
+    "tube": "F1",
     "brace tube": "F3",
     "plate": "F3",
     "pad": "F3",
-    "bush": "F1, F2",
+    "bush": "F1",
     "spacer": "F4",
     "bolt": "F3",
-    "cap": "F1, F2",
+    "cap": "F1",
 }
+# The sheet of braced and altered stanchions; those of F1 that stand there are named on both.
+BRACED = "F2"
 TO_COME = {
     "tube": "", "brace tube": "tube, foot, ends", "plate": "", "pad": "material", "bush": "material",
     "spacer": "material", "bolt": "length, grade", "cap": "",

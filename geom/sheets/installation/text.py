@@ -45,7 +45,7 @@ DOUBT = (
 LIMIT_FOOT = " A dash: not affected."
 LEVEL = (
     "OUT, AFT: a hole off plumb through the foot, boat level (Z from {z_zero}; 1° moves {hole} by {moved} {unit}); "
-    "else check square to the deck by F1, F2."
+    "else check square to the deck by the stanchion sheets."
 )
 PLUMB_LIMIT = (
     "± of OUT, AFT: {plate} of tube to plate; of HEIGHT: also ±{place} {unit} of the hole along the tube (common "

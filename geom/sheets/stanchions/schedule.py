@@ -78,7 +78,7 @@ def posts_table(refit: Refit) -> Ruled:
     groups = alike_groups(refit.placed)
     shared = {group for group in groups.values() if list(groups.values()).count(group) > 1}
     head = (
-        "POST", "FOOT X", "FOOT Y", "FOOT Z", "LENGTH", "TUBE", "GRADE", "BASE", "ALIKE", "MIRROR IMAGE", "REMARK",
+        "POST", "FOOT X", "FOOT Y", "FOOT Z", "TOP", "TUBE", "GRADE", "BASE", "ALIKE", "MIRROR IMAGE", "REMARK",
     )  # fmt: skip
     rows = []
     for post in refit.placed.posts.values():
@@ -94,7 +94,7 @@ def posts_table(refit: Refit) -> Ruled:
             "base": post.spec.base or words.NOT_STATED,
             "alike": group if group in shared else _NONE,
             "mirror": mirror_words(refit, post.id),
-            "remark": "; ".join(remarks[post.id]) or "-",
+            "remark": "; ".join(remarks[post.id]),
         }
         rows.append(_cells(f"posts:{post.id}", values, ("foot_x", "foot_y", "foot_z", "length")))
     return Ruled(f"STANCHIONS ({fmt.unit})", head, tuple(rows), "table:posts")

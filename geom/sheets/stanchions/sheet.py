@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from geom.drafting import text as common
@@ -26,11 +26,13 @@ from geom.sheets.stanchions import fitted_figure, foot_figure, tube_figure
 from geom.sheets.stanchions import text as words
 from geom.sheets.stanchions.family import Row, families, rows
 from geom.sheets.stanchions.section_figure import across_tube, along_hole, half_height
-from geom.sheets.stanchions.tables import letters_of, note_lines, stanchion_table
+from geom.sheets.stanchions.tables import letters_of, notes_about, stanchion_table
 from geom.tables import numbers
 from geom.units import degrees
 
 MAX_ROWS = 12
+# The open item of what the sheet leaves to be stated; it is about all stanchions.
+_FABRICATION = "item.fabrication"
 # Height of the sheet's heading, of a view's two lines of title, gaps between views, table and notes [mm].
 _HEADING, _TITLE, _APART = 11.0, 11.0, 3.0
 # The bar and its words at the foot of the sheet [mm].
@@ -51,20 +53,19 @@ def stanchion_sheets(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: a stanchion fits no sheet.
     """
     items = open_items(refit)
-    missing = tuple(item for item in items if item.cause.code == "item.fabrication")
     first, second = families(rows(refit, items))
     drafts: list[Draft] = []
     for number, title, family in (("F1", words.THROUGH, first), ("F2", words.BRACED, second)):
         for known in (True, False):
             found = [row for row in family if (row.base is not None) is known]
             for begin in range(0, len(found), MAX_ROWS):
-                drafts.append(_draft(refit, number, title, tuple(found[begin : begin + MAX_ROWS]), missing))
+                drafts.append(_draft(refit, number, title, tuple(found[begin : begin + MAX_ROWS]), items))
     return tuple(drafts)
 
 
-def _draft(refit: Refit, number: str, title: str, found: tuple[Row, ...], missing: tuple[OpenItem, ...]) -> Draft:
+def _draft(refit: Refit, number: str, title: str, found: tuple[Row, ...], items_open: tuple[OpenItem, ...]) -> Draft:
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        drawn = _Page(refit, found, missing, paper).drawn()
+        drawn = _Page(refit, found, items_open, paper).drawn()
         if drawn is None:
             continue
         views, items = drawn
@@ -97,7 +98,7 @@ class _Page:
 
     refit: Refit
     rows: tuple[Row, ...]
-    missing: tuple[OpenItem, ...]
+    items: tuple[OpenItem, ...]
     paper: Paper
 
     @property
@@ -112,8 +113,9 @@ class _Page:
         if math.fsum(table.widths) > whole.width:
             return None
         beside = whole.width - BLOCK_WIDTH + 8.0 - GAP
-        lines = note_lines(self.refit, self.rows)
-        flags = tuple((len(lines) - 1, item.number) for item in self.missing)
+        noted = notes_about(self.refit, self.rows)
+        lines = tuple(line for line, _ in noted)
+        flags = tuple(self._noted([code for _, code in noted]))
         notes = Notes(words.NOTES, lines, beside, 2 if beside < 260.0 else 3, flags)
         low = max(whole.bottom + _BAR - 8.0 + notes.height, self.paper.frame.bottom + BLOCK_HEIGHT) + GAP
         low_table = low + table.height
@@ -131,6 +133,14 @@ class _Page:
             *self._flags(low_table, whole),
             *notes.items((whole.left, top_of_notes)),
         )
+
+    def _noted(self, codes: Sequence[str]) -> Iterator[tuple[int, int]]:
+        """Yield the places of the notes that open items of these stanchions are about, and the items' numbers."""
+        holes = {hole.id for row in self.rows for name in row.ids for hole in self.refit.placed.posts[name].holes}
+        for place, code in enumerate(codes):
+            for item in self.items:
+                if item.cause.code == code and (code == _FABRICATION or not holes.isdisjoint(item.places)):
+                    yield place, item.number
 
     def _heading(self, whole: Rect) -> tuple[Item, ...]:
         row = self.drawn_row

@@ -185,8 +185,10 @@ def action_words(row: Row) -> str:
     return words.ACTIONS[row.action].format(work=", ".join(work))
 
 
-def note_lines(refit: Refit, rows: Sequence[Row]) -> tuple[str, ...]:
-    """Return the general notes of a sheet, without their numbers.
+def notes_about(refit: Refit, rows: Sequence[Row]) -> tuple[tuple[str, str], ...]:
+    """Return the general notes of a sheet without their numbers, each with the code of the open item that it is about.
+
+    The code is empty for a note that holds whatever is open.
 
     Args:
         refit: the boat as calculated.
@@ -197,26 +199,30 @@ def note_lines(refit: Refit, rows: Sequence[Row]) -> tuple[str, ...]:
     pair = {"letter": letters["clocking"], "tilt": letters["tilt"]}
     zero = words.ZERO_LONG if "long" in letters else words.ZERO_NOTE
     measured = not any(is_computed(hole) for row in rows for hole in row.post.holes)
-    notes = [
+    lines = [
         words.TOLERANCES.format(
             length=shop(limits.tube_length, fmt), clocking=f"{degrees(limits.clocking):g}",
             plate=f"{degrees(limits.tube_to_plate):g}", letter=letters["clocking"],
         ),
         zero.format(long=letters.get("long"), axis=letters["length"]) if known else words.ZERO_DECK_NOTE,
-        (words.CLOCKING_NOTE if measured else words.COMPUTED).format(**pair),
-        words.MARK,
     ]  # fmt: skip
+    notes = [(line, "") for line in lines]
+    if measured:
+        notes.append((words.CLOCKING_NOTE.format(**pair), ""))
+    else:
+        notes.append((words.COMPUTED.format(**pair), "item.hole_direction"))
+    notes.append((words.MARK, ""))
     if any(name.startswith("P") for row in rows for name in row.ids):
-        notes.append(words.MIRROR)
+        notes.append((words.MIRROR, ""))
     if "brace" in letters:
-        notes.append(words.BRACE_NOTE.format(letter=letters["brace"]))
+        notes.append((words.BRACE_NOTE.format(letter=letters["brace"]), ""))
     missing: list[str] = []
     if known:
         legs = {row.base.weld_leg for row in rows if row.base is not None and row.base.socket is None}
         stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
         leg = "" if None in legs else words.WELD_LEG_NOTE.format(leg=stated)
         # A tube in a bought socket is not welded.
-        notes += [words.WELD.format(leg=leg)] if legs else []
+        notes += [(words.WELD.format(leg=leg), "")] if legs else []
         missing += [words.WELD_SIZE] if None in legs else []
         missing += [words.WELD_MISSING] if legs else []
     radius = shop(limits.edge_radius, fmt)
@@ -224,10 +230,10 @@ def note_lines(refit: Refit, rows: Sequence[Row]) -> tuple[str, ...]:
     if any(for_rope(row.post) for row in rows):
         chosen = not any(edges_open(row.post) for row in rows)
         edges += words.EDGES_CHOSEN if chosen else words.EDGES_ROPE
-    notes.append(edges.format(radius=radius, polish=f"{limits.polish:g}"))
+    notes.append((edges.format(radius=radius, polish=f"{limits.polish:g}"), ""))
     if any(edges_open(row.post) for row in rows):
         walls = ", ".join(sorted({as_bought(row.post.tube_wall, fmt) for row in rows}))
-        notes.append(words.EDGES_TBC.format(radius=radius, wall=walls))
+        notes.append((words.EDGES_TBC.format(radius=radius, wall=walls), "item.edges"))
     tubes = [refit.boat.tubes[row.post.spec.tube] for row in rows]
     made_of = [words.MATERIAL.format(grade=", ".join(sorted({tube.grade for tube in tubes})))]
     finishes = sorted({tube.finish for tube in tubes if tube.finish is not None})
@@ -236,5 +242,5 @@ def note_lines(refit: Refit, rows: Sequence[Row]) -> tuple[str, ...]:
     missing += [words.FINISH] if any(tube.finish is None for tube in tubes) else []
     if missing:
         made_of.append(words.TO_COME.format(what=", ".join(missing)))
-    notes.append(" ".join(made_of))
+    notes.append((" ".join(made_of), "item.fabrication"))
     return tuple(notes)
