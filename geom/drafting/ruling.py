@@ -23,6 +23,8 @@ TITLE_LETTERING = 3.5
 _LINE_PITCH = 3.8
 _PADDING = 1.3
 _MARGIN = 1.2
+# What a heading has beside its longest word [mm].
+_SPARE = 0.1
 _TITLE_PITCH = 6.5
 _LAYER = "TABLE"
 # A non-breaking space: no line is broken there.
@@ -115,7 +117,7 @@ def flow(
     for ruled in lists:
         start = 0
         while start < len(ruled.rows):
-            shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title))
+            shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title).strip())
             count = _fitting(shown, start, area.width, top - area.bottom)
             if count == 0:
                 if top == area.top and area in areas:
@@ -155,8 +157,31 @@ def list_height(ruled: RuledList, width: float) -> float:
 
 
 def _widths(columns: Sequence[ListColumn], width: float) -> list[float]:
+    """Return the width of each column: its share, but no word of a heading is broken where others have room [mm]."""
     whole = math.fsum(column.share for column in columns)
-    return [width * column.share / whole for column in columns]
+    shared = [width * column.share / whole for column in columns]
+    least = [_longest_word(column.head) + 2.0 * _MARGIN + _SPARE for column in columns]
+    short = math.fsum(max(0.0, need - room) for need, room in zip(least, shared, strict=True))
+    over = [max(0.0, room - need) for need, room in zip(least, shared, strict=True)]
+    given = math.fsum(over)
+    if not 0.0 < short <= given:
+        return shared
+    return [max(room, need) - short * spare / given for room, need, spare in zip(shared, least, over, strict=True)]
+
+
+def _widths_under(ruled: RuledList, above: Sequence[float], width: float) -> list[float]:
+    """Return the widths of the columns under a row: first ones of equal shares lie under those above [mm]."""
+    alike = 0
+    for column, under in zip(ruled.columns, ruled.under, strict=False):
+        if column.share != under.share:
+            break
+        alike += 1
+    first = list(above[:alike])
+    return [*first, *_widths(ruled.under[alike:], width - math.fsum(first))]
+
+
+def _longest_word(head: str) -> float:
+    return max((_width(word, LETTERING, "semibold") for word in head.replace("-", "- ").split()), default=0.0)
 
 
 def _heads(ruled: RuledList) -> tuple[Cell, ...]:
@@ -185,10 +210,11 @@ def _parts(
     ruled: RuledList, row: tuple[Cell, ...], width: float
 ) -> Iterator[tuple[list[tuple[str, ...]], tuple[tuple[ListColumn, Cell, float], ...]]]:
     """Yield the cells of a row and those under it: the lines of each cell, and the cells with column and width."""
-    count = len(ruled.columns)
+    count, rooms = len(ruled.columns), _widths(ruled.columns, width)
     for columns, found in ((ruled.columns, row[:count]), (ruled.under, row[count:])):
         if columns is not ruled.under or any(cell.text for cell in found):
-            placed = tuple(zip(columns, found, _widths(columns, width), strict=True))
+            widths = rooms if columns is ruled.columns else _widths_under(ruled, rooms, width)
+            placed = tuple(zip(columns, found, widths, strict=True))
             yield [broken(cell.text, room - 2.0 * _MARGIN, weight=cell.weight) for _, cell, room in placed], placed
 
 

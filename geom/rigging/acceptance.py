@@ -6,7 +6,7 @@ Source: the error budget, see budget.py; take-up range of data/splice_practice.c
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from geom.boat.model import Boat
@@ -21,6 +21,8 @@ from geom.rigging.lengths import RunLengths, bury_of
 from geom.rigging.splice import practice
 from geom.units import Mm
 
+# Divisions of an inch on a tape.
+TAPE_PARTS = 32
 Measure = Literal["first eye", "on board", "second eye"]
 
 
@@ -75,10 +77,30 @@ def checks(boat: Boat, run: PlacedRun, stack: Stack, lengths: RunLengths, error:
     if before is None or expected is None or error.after_first is None:
         return None
     tape = plus_minus(boat).tape
-    return Checks(
+    found = Checks(
         first_eye=_first_eye(boat, run, before, expected, lengths, tape),
         on_board=_on_board(boat, run, lengths, error, OTHER[first]),
         second_eye=_second_eye(stack, lengths, tape),
+    )
+    return Checks(*(_on_tape(boat, check) for check in (found.first_eye, found.on_board, found.second_eye)))
+
+
+def _on_tape(boat: Boat, check: Acceptance) -> Acceptance:
+    """Return a check with its limits as they are read on a tape, never wider than they are."""
+    part = 25.4 / TAPE_PARTS if boat.units.length in ("in", "ft") else 1.0
+
+    def up(value: float) -> float:
+        return math.ceil(value / part - 1e-6) * part
+
+    def down(value: float) -> float:
+        return math.floor(value / part + 1e-6) * part
+
+    return replace(
+        check,
+        accept_low=up(check.accept_low),
+        accept_high=down(check.accept_high),
+        reject_low=None if check.reject_low is None else up(check.reject_low),
+        reject_high=None if check.reject_high is None else down(check.reject_high),
     )
 
 

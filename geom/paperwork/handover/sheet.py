@@ -73,7 +73,7 @@ def made_list(refit: Refit, record: AsBuilt | None, fmt: LengthFormat) -> RuledL
             Cell("" if entry is None else entry.lot or "", f"{tag}:lot"),
             Cell("" if entry is None else entry.certificate or "", f"{tag}:certificate"),
         ))  # fmt: skip
-    shares = (14, 34, 20, 18, 27, 24, 18, 24)
+    shares = (14, 38, 20, 18, 25, 20, 18, 26)
     title = words.MADE.format(unit=fmt.unit)
     return RuledList(
         title, columns(words.MADE_HEADS, shares, (2, 3, 4, 5)), tuple(rows), "handover-made", minimum=_BY_HAND

@@ -90,8 +90,9 @@ RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; e
 RULE_KEY_WAIVER = "A waiver is printed beside a finding and never changes it."
 RULE_KEY_LAST = "Computed figures, not an approval."
 SURVEY_KEY_PAIRS = (
-    "Starboard less port, of the unrounded figures: X aft, off the centreline outboard, height up. One verdict for",
-    "each line, eye and post (all its holes). DO NOT PAIR: line, tube or base of one side does not fit the other.",
+    "Starboard less port, of the unrounded figures: X aft, off the centreline outboard, height up.",
+    "One verdict for each line, eye and post (all its holes). "
+    "DO NOT PAIR: line, tube or base of one side does not fit the other.",
 )
 SURVEY_KEY_CLOSURE = "RESIDUAL: taped less computed. A cause is likely, not proved: measure again before cutting."
 SURVEY_KEY_POSTS = (

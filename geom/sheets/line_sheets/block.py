@@ -152,7 +152,7 @@ def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
     for index, (label, value, key, layer) in enumerate(_facts(refit, work)):
         if index:
             yield Line((column.left, y), (column.right, y), "RULE")
-        base = y - _FACT + 1.4
+        base = y - _FACT + 1.0
         yield Text((column.left, base), label, 2.5, layer, tag=f"{key}:{run}:label")
         yield Text((column.right, base), value, 3.5, layer, "right", tag=f"{key}:{run}", weight="semibold")
         y -= _FACT
@@ -195,7 +195,7 @@ def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
     yield Text(at, unit, _BOX_LABEL, "SECOND", "right", tag=f"box:{work.run}:unit")
     for text in first:
         yield Text(right, text, _BOX_LABEL, "OPEN-ITEM", "right", tag=f"decide:{work.run}", weight="semibold")
-    low = box.bottom + 0.5 * (box.height - 4.8 - size) - 0.3
+    low = box.bottom + 0.5 * (box.height - 4.8 - size) + 0.2
     middle = 0.5 * (box.left + box.right)
     yield Text((middle, low), figure, size, "TEXT", "centre", tag=f"cut:{work.run}", weight="semibold")
 

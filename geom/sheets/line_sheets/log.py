@@ -1,4 +1,7 @@
-"""The making log, a form of the appendix to fill in by hand: each step of each line with what is wanted."""
+"""The making log, a form of the appendix to fill in by hand: each step of each line with what is wanted.
+
+Each row names its run: a page may begin between two steps.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +16,7 @@ from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.marks import is_held
 from geom.tables import numbers
 
-_SHARES = (15, 42, 62, 28, 16, 16)
+_SHARES = (13, 41, 65, 28, 16, 16)
 _ROW = 6.4
 
 
@@ -45,7 +48,7 @@ def _rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
         return [(run, Cell(words.ON_HOLD, f"log:{work.run}:held", layer="HOLD"), Cell(""), *blank)]
     return [
         (
-            run if number == 1 else Cell(""),
+            run if number == 1 else Cell(work.run, f"log:{work.run}:run", layer="SECOND"),
             Cell(in_words(line.step, fmt), f"log:{work.run}:{number}:step"),
             Cell("" if line.figure is None else in_words(line.figure, fmt), f"log:{work.run}:{number}"),
             *blank,

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geom.drafting.line_text import fine_length, length
+from geom.drafting.sheet import view_title
 from geom.errors import GeometryError
 from geom.figure import Hatch, Item, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
@@ -85,7 +86,7 @@ def reel_view(refit: Refit, place: Rect) -> tuple[View, tuple[Item, ...]]:
         raise GeometryError(f"a reel of {longest:.0f} mm does not go into {place.width:.0f} mm")
     drawn: list[Item] = []
     items: list[Item] = [
-        Text((place.left, place.top - 3.5), words.REEL_CAPTION.format(mm=mm), 3.5, "TEXT", tag="reels")
+        *view_title((place.left, place.top - 4.0), words.REEL_CAPTION, words.REEL_SCALE.format(mm=mm), "reels")
     ]
     y = place.top - _TITLE
     for order in orders:
@@ -120,11 +121,11 @@ def _head(order: LineOrder, place: Rect, y: float, fmt: LengthFormat) -> Iterato
     bought = order.total if order.plan is None else order.plan.bought
     unit, factor = words.LENGTH_UNITS[fmt.unit]
     total = words.REEL_TOTAL.format(total=decimal(rounded_up(bought / factor), 2), unit=unit)
-    yield Text((place.left, y - 7.0), total, 7.0, "TEXT", tag=f"order:{order.line}:bought")
+    yield Text((place.left, y - 7.0), total, 7.0, "TEXT", tag=f"order:{order.line}:bought", weight="semibold")
     stated = words.REEL_LINE.format(
         line=order.line, construction=order.construction, diameter=fine_length(order.diameter, fmt)
     )
-    x = place.left + max(text_width(total, 7.0) + 5.0, 48.0)
+    x = place.left + max(text_width(total, 7.0, "semibold") + 5.0, 40.0)
     yield Text((x, y - 7.0), stated, 3.5, "TEXT", tag=f"order:{order.line}:line")
     note = words.WITHOUT.format(count=counted(len(order.on_hold), words.LINE_WORDS)) if order.on_hold else words.ROUNDED
     if order.plan is not None and order.plan.too_long:
@@ -154,17 +155,20 @@ def _box(left: float, right: float, top: float, mm: float) -> tuple[Point, ...]:
 
 
 def _labels(bar: Bar, place: Rect, mm: int, fmt: LengthFormat) -> Iterator[Item]:
-    """Return the run and length of each piece inside its part of the bar, upright where narrow."""
+    """Return the run and length of each piece inside its part of the bar; narrow: in two lines, or upright."""
     x = place.left
     middle = (place.top + place.bottom) / 2.0
     for piece in bar.pieces:
         wide = piece.length / mm
         centre = x + wide / 2.0
-        size = decimal(piece.length / fmt.mm, 0)
+        size, parts = decimal(piece.length / fmt.mm, 0), piece.name.split()
         tag = f"{bar.tag}:{piece.name}:label"
         if max(text_width(piece.name, _LETTERING), text_width(size, _LETTERING)) + 2.0 <= wide:
             yield Text((centre, middle + 0.8), piece.name, _LETTERING, "TEXT", "centre", tag=tag)
             yield Text((centre, middle - 3.6), size, _LETTERING, "NOTE", "centre", tag=f"{tag}:length")
+        elif len(parts) == 2 and max(text_width(part, _LETTERING) for part in parts) + 1.0 <= wide:
+            for part, up in zip(parts, (0.8, -3.6), strict=True):
+                yield Text((centre, middle + up), part, _LETTERING, "TEXT", "centre", tag=tag)
         elif wide >= 4.2 and text_width(piece.name, _LETTERING) + 1.0 <= _BAR:
             at = (centre, middle)
             yield Text(at, piece.name, _LETTERING, "TEXT", "centre", "middle", math.pi / 2.0, tag=tag)

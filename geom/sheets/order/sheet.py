@@ -107,7 +107,7 @@ def _at_foot(
 
 def _notes(paper: Paper, lines: Sequence[str]) -> Iterator[Item]:
     """Yield the notes over the title block."""
-    left = paper.frame.right - BLOCK_WIDTH + _APART
+    left = paper.frame.right - BLOCK_WIDTH
     parts = [part for line in lines for part in broken(line, field(paper).right - left)]
     low = paper.frame.bottom + BLOCK_HEIGHT + 2.4
     for row, part in enumerate(reversed(parts)):

@@ -17,7 +17,8 @@ DESCRIPTION = (
     "What is to be bought: rope and wire with their pieces, parts with what is known of them, cord, what waits."
 )
 
-REEL_CAPTION = "LENGTHS TO ORDER  1:{mm}"
+REEL_CAPTION = "LENGTHS TO ORDER"
+REEL_SCALE = "1:{mm}"
 REEL_LINE = "{line}: {construction} Ø{diameter}"
 REEL_TOTAL = "{total} {unit}"
 LENGTH_UNITS = {"mm": ("m", 1000.0), "in": ("ft", 304.8)}

@@ -15,6 +15,7 @@ from geom.drafting.page import Document, notes_list, page_area, page_flow, page_
 from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft
 from geom.figure import Circle, Item, Line, Point, Rect, Text
+from geom.lettering import Weight
 from geom.refit import Refit
 from geom.sheets.setting import plot_text as plot_words
 from geom.sheets.setting import text as setting_words
@@ -30,6 +31,8 @@ from geom.units import LengthFormat, in_unit
 _WIDE, _TALL, _GAP = 78.0, 60.0, 6.0
 _LINE = 4.2
 _HEIGHT = 2.5
+# Weight and layer of a caption: of its first line, the span, and of those below.
+_CAPTION: dict[bool, tuple[Weight, str]] = {True: ("semibold", "TEXT"), False: ("regular", "NOTE")}
 _DOT = 0.9
 # Gap between a label and its curve [mm].
 _CLEAR = 1.6
@@ -118,7 +121,8 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
     y = place.top
     for row, (text, key) in enumerate(_captions(span, fmt, place.width)):
         y -= _LINE if row else _HEIGHT
-        items.append(Text((place.left, y), text, _HEIGHT, "TEXT" if row == 0 else "NOTE", tag=f"{tag}:{key}"))
+        weight, layer = _CAPTION[key == "head"]
+        items.append(Text((place.left, y), text, _HEIGHT, layer, tag=f"{tag}:{key}", weight=weight))
     y = place.top - _HEIGHT - captions * _LINE - 1.0
     unit = plot_words.AXIS_UP.format(force=setting_words.FORCE_ALONE[fmt.unit])
     across = plot_words.AXIS_ACROSS.format(unit=fmt.unit)
@@ -241,7 +245,7 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
         stated.append((plot_words.BESIDE, "mast"))
     deflection, tension = deflection_text(span.deflection, fmt), set_named(span.set_to, fmt)
     stated.append((plot_words.SET_TO.format(tension=tension, deflection=deflection), "as-set"))
-    return [(part, key) for text, key in stated for part in broken(text, room)]
+    return [(part, key) for text, key in stated for part in broken(text, room, weight=_CAPTION[key == "head"][0])]
 
 
 def _min_tension(span: SpanCurves, fmt: LengthFormat) -> str:

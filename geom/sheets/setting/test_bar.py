@@ -30,7 +30,7 @@ _WEIGHT = 6.0
 # Length of a tube drawn past the bar [paper mm].
 _STUB = 3.0
 # Above the bar: title, notes, two dimensions; position of the second title line [paper mm].
-_TITLE_ROOM, _CAPTION_IN, _CAPTION_DOWN = 36.0, 6.0, 11.0
+_TITLE_ROOM, CAPTION_IN, _CAPTION_DOWN = 36.0, 6.0, 11.0
 
 
 @dataclass(frozen=True)
@@ -127,9 +127,9 @@ def bar_view(refit: Refit, window: Rect) -> View:
     if bow * (run.points[span.span + 1][0] - run.points[span.span][0]) > 0.0:
         first, last, at_left, at_right = last, first, end, start
     high, left = (_TITLE_ROOM + depth / mm) * mm, (window.left - window.right) * mm / 2.0
-    tail = left + (_CAPTION_IN + (52.0 if bow < 0.0 else 50.0)) * mm
+    tail = left + (CAPTION_IN + (52.0 if bow < 0.0 else 50.0)) * mm
     items = [
-        Text((left + _CAPTION_IN * mm, high - _CAPTION_DOWN * mm), words.BAR_SEEN, 2.5, "NOTE", tag="bar:seen"),
+        Text((left + CAPTION_IN * mm, high - _CAPTION_DOWN * mm), words.BAR_SEEN, 2.5, "NOTE", tag="bar:seen"),
         *bow_arrow((tail, high - (_CAPTION_DOWN - 1.2) * mm), bow, mm),
         *_support(first, run.level, -half, (low, depth), at_left, mm),
         *_support(last, run.level, half, (low, depth), at_right, mm),

@@ -193,7 +193,7 @@ def _beside_block(pair: Sequence[Strip], paper: Paper) -> list[Item]:
             (splice_words.SOURCES, source_lines(strip.recipe), "sources"),
         ):
             parts = [part for line in lines for part in broken(line, wide)]
-            items.append(Text((left, y - 2.5), f"{head}{of}", 2.5, "TEXT"))
+            items.append(Text((left, y - 2.5), f"{head}{of}", 2.5, "TEXT", weight="semibold"))
             items += lines_down(parts, left, y - 3.7, f"splice:{strip.number}:{key}")
             y -= 3.7 + len(parts) * LINE_PITCH * 2.5 + 2.5
         if y < place.bottom:

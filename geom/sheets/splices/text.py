@@ -6,12 +6,12 @@ from geom.rigging.threading_steps import FROM_THROAT, LONG_MARKS, SPLICE_MARKS
 from geom.words import worded
 
 TITLE = "splice {number}, {lock}"
-TITLES = "splices {first} to {last}"
+TITLES = "splices {first} and {last}"
 KIND = "Splice sheet"
 HEAD = "SPLICE {number}"
 HEADS, KINDS, OF = "SPLICES", "each mark from the rope's end, then from the throat", ", SPLICE {number}"
 LOCK = {
-    "locked Brummel": "eye locked Brummel",
+    "locked Brummel": "eye with a locked Brummel",
     "one-ended": "eye with a one-ended lock",
     "stitched bury": "straight bury, lock-stitched",
 }
@@ -49,7 +49,7 @@ STEP_LAY = {
     paired: f"Pre-stretch the rope. Lay {worded(marks)} under the marking tension."
     for paired, marks in LONG_MARKS.items()
 }
-STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; FROM REEL on the run card holds it."
+STEP_FIRST = "{who}cut the trim of {trim} off the rope's end; FROM REEL on its line sheet allows for it."
 STEP_FIRST_BARE = "{who}no trim is stated: the rope's end stays as it was cut."
 STEP_LAST = (
     f"{{who}}set EYE, under the marking tension, {worded(FROM_THROAT)} (its sheet). "
