@@ -61,4 +61,4 @@ ACROSS_VIEW = {
 ACROSS_NOTE = "Port is at the left. Spans are true lengths in space."
 ACROSS_HEIGHTS = "Heights are vertical, over the deck edge below; none where the file gives no edge there."
 PROFILE_GATES = "CLEAR OPENING: between the tubes' faces at the line above the figure."
-STAR_NOTE = "* Below the minimum of a rule applied to this boat: see the rule sheets."
+STAR_NOTE = "* in red: below the minimum of a rule applied to this boat."

@@ -14,26 +14,27 @@ ONLY_SHOP = "shop limits on this sheet"
 SCHEDULE_TITLE = "Stanchion schedule"
 SCHEDULE_KIND = "feet, attitude, holes"
 SCHEDULE_NOTES = (
-    "1  X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. TOP, ALONG: along "
-    "the tube from the deck at its axis.",
-    "2  LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
+    "X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. TOP, ALONG: along the "
+    "tube from the deck at its axis.",
+    "LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
     "deck. TO PLATE: 0 on a base made square, whose pad takes up the slope.",
-    "3  SQUARE, PLUMB: offset of the tube's axis at {height}, from square to the deck and from plumb.",
-    "4  ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole "
-    "along ±{holes}, clocking and tilt ±{clocking}, to plate (without a base: to deck) ±{plate} (common practice, no "
+    "SQUARE, PLUMB: offset of the tube's axis at {height}, from square to the deck and from plumb.",
+    "ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole along "
+    "±{holes}, clocking and tilt ±{clocking}, to plate (without a base: to deck) ±{plate} (common practice, no "
     "source).",
+    "ABOVE FOOT, ABOVE EDGE: height over the deck at the foot, over the deck edge abreast. OPENING: vertical, down to "
+    "the next hole or the deck. TURN: change of direction of the line.",
+    "CLOCKING, HOLE TILT: of the hole's axis, + aft end outboard, + aft end up. TUBE: off the tube's own "
+    "fore-and-aft. MARK: off the AFT mark, as on the stanchion sheets.",
 )
+SCHEDULE_TERMS_HEAD = "FINISHED END IN THE HOLE"
 SCHEDULE_TERMS = (
-    "ABOVE FOOT, ABOVE EDGE: height over the deck at the post's foot, over the deck edge abreast. OPENING: vertical, "
-    "down to the next hole or the deck. TURN: change of direction of the line.",
-    "CLOCKING, HOLE TILT: of the hole's axis, + aft end outboard, + aft end up. TUBE: off the tube's own fore-and-aft, "
-    "as on the deck plan. MARK: off the deck's, as on the post cards.",
-    "AXIS: computed for the runs named where the direction was not measured. FREE TO: angle off that axis at which the "
-    "line still clears both lips of the hole.",
-    "CLEAR: largest straight line that clears both lips, on that axis; IF SQUARE: the same for a hole square to the "
-    "tube, fore-and-aft; touches: this boat's line bears on both lips.",
-    "FINISHED END: whether it goes through; trial: try a test piece first; on board: made after threading. FREE "
-    "TO to FINISHED END are for {bore}.",
+    "AXIS: computed for these runs where the direction was not measured. FREE TO: angle off it at which the line "
+    "still clears both lips.",
+    "CLEAR: largest straight line that clears both lips. IF SQUARE: in a hole square to the tube; touches: this line "
+    "bears on both lips.",
+    "FINISHED END: trial: try a test piece first; on board: made after threading.",
+    "FREE TO to FINISHED END are for {bore}.",
 )
 BARE_BORE = "the bare hole, whose edge is not chosen"
 BORE_LEFT = "the bore left: of the bush where there is one, else of the hole"

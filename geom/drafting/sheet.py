@@ -256,12 +256,6 @@ def scale_words(scale: float) -> str:
     return f"1:{1.0 / scale:g}" if scale <= 1.0 else f"{scale:g}:1"
 
 
-def list_area(paper: Paper) -> Rect:
-    """Return the space for lists over title block and bar, clear of the centring marks."""
-    whole = full_width_above(paper)
-    return Rect(whole.left + _INSET, whole.bottom + 2.0, whole.right - _INSET, whole.top - 6.0)
-
-
 def key_items(paper: Paper, head: str, lines: Sequence[str], below: float = 0.0) -> tuple[Item, ...]:
     """Return a heading and short lines left of the title block, over the bar.
 

@@ -47,7 +47,7 @@ class SectionMoments:
         """
         shape = self.by_force.shape
         flat = forces.reshape(*forces.shape[:-2], 1, shape[-2] * shape[-1], 1)
-        moments = self.still + (self.by_force.reshape(*shape[:-2], -1) @ flat)[..., 0]
+        moments = self.still + (self.by_force.reshape(*shape[:-2], shape[-2] * shape[-1]) @ flat)[..., 0]
         return utilisations(np.abs(moments), self.strength, limit)
 
 

@@ -6,7 +6,7 @@ Source: the error budget, see budget.py; take-up range of data/splice_practice.c
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from geom.boat.model import Boat
@@ -21,6 +21,8 @@ from geom.rigging.lengths import RunLengths, bury_of
 from geom.rigging.splice import practice
 from geom.units import Mm
 
+# Divisions of an inch on a tape.
+TAPE_PARTS = 32
 Measure = Literal["first eye", "on board", "second eye"]
 
 
@@ -75,11 +77,32 @@ def checks(boat: Boat, run: PlacedRun, stack: Stack, lengths: RunLengths, error:
     if before is None or expected is None or error.after_first is None:
         return None
     tape = plus_minus(boat).tape
-    return Checks(
+    found = Checks(
         first_eye=_first_eye(boat, run, before, expected, lengths, tape),
         on_board=_on_board(boat, run, lengths, error, OTHER[first]),
         second_eye=_second_eye(stack, lengths, tape),
     )
+    return Checks(*(_on_tape(boat, check) for check in (found.first_eye, found.on_board, found.second_eye)))
+
+
+def _on_tape(boat: Boat, check: Acceptance) -> Acceptance:
+    """Return a check with its limits as they are read on a tape, never wider than they are.
+
+    Where no reading lies between two limits, both are the nearest.
+    """
+    part = 25.4 / TAPE_PARTS if boat.units.length in ("in", "ft") else 1.0
+
+    def inside(low: float, high: float) -> tuple[float, float]:
+        up, down = math.ceil(low / part - 1e-6), math.floor(high / part + 1e-6)
+        if up > down:
+            up = down = round(0.5 * (low + high) / part)
+        return up * part, down * part
+
+    low, high = inside(check.accept_low, check.accept_high)
+    under, over = check.reject_low, check.reject_high
+    if under is not None and over is not None:
+        under, over = inside(under, over)
+    return replace(check, accept_low=low, accept_high=high, reject_low=under, reject_high=over)
 
 
 def _first_eye(

@@ -328,14 +328,14 @@ SENTENCES: Mapping[str, str] = {
     "marks.line_length": "the line's length",
     "marks.of_splices": "slack and straight, from the trimmed end",
     "check.first_eye": (
-        "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f}); under {under_mm:.1f} or over {over_mm:.1f} make the splice "
+        "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f}); under {under_mm:.0f} or over {over_mm:.0f} make the splice "
         "again, else set the other EYE by what is measured"
     ),
     "check.on_board": "{expected_mm:.0f} ({low_mm:.0f} to {high_mm:.0f})",
     "check.second_eye": (
-        "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f}); reject under {under_mm:.1f} or over {over_mm:.1f}"
+        "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f}); reject under {under_mm:.0f} or over {over_mm:.0f}"
     ),
-    "check.second_eye_only": "{expected_mm:.1f} ({low_mm:.1f} to {high_mm:.1f})",
+    "check.second_eye_only": "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f})",
     "step.bring_back": "take the line off again",
     "step.bury": "bury the tail, milk; lock-stitch or whip {start_mm:.0f} to {end_mm:.0f} from the throat, two rows",
     "step.cut_trim": "cut {trim_mm:.0f} trim off the end for {at}",

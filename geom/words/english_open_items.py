@@ -117,7 +117,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "choice.loop_too_short": "no: circumference {round_mm:.0f!}, two buries of {bury_mm:.0f} need {needs_mm:.0f!}",
     "choice.loop_to_check": "its breaking load as spliced, both bends over their pins",
     "choice.shorter_fitting": "a shorter {fitting}",
-    "choice.shorter_not_enough": "no: {short_mm:.1f!} lack, and it takes {from_mm:.1f!}",
+    "choice.shorter_not_enough": "no: {short_mm:.1f!} more is needed, and it is only {from_mm:.1f!} long",
     "choice.shorter_by": "{to_mm:.1f} in place of {from_mm:.1f}",
     "choice.tape_cause": "likely cause: {cause}",
     "choice.would_be": "{would_mm:.1f}",

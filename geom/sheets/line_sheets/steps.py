@@ -18,7 +18,7 @@ from geom.placement.line_ends import BOTH, OTHER, run_end
 from geom.placement.place import end_name
 from geom.refit import Refit
 from geom.remark import Remark
-from geom.rigging.acceptance import Acceptance
+from geom.rigging.acceptance import TAPE_PARTS, Acceptance
 from geom.rigging.threading_steps import Step
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
@@ -34,7 +34,6 @@ _LEADER, _LEADER_UP = 2.0, 0.9
 # A figure wider than this goes on in its step's own line; between the columns of figures [mm].
 _WIDEST, _APART = 46.0, 5.0
 # Inches are read to this part on a tape.
-_PARTS = 32
 
 # The first of these steps is done on board.
 _ON_BOARD = (
@@ -249,12 +248,12 @@ def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
 
 def tape(value: float, fmt: LengthFormat) -> str:
     """Return a length [mm] as read on a tape, without its unit."""
-    return inch_fraction(value, _PARTS) if fmt.unit == "in" else length(value, fmt)
+    return inch_fraction(value, TAPE_PARTS) if fmt.unit == "in" else length(value, fmt)
 
 
 def _inside(low: float, high: float, fmt: LengthFormat) -> tuple[str, str]:
     """Return two limits [mm] as read on a tape, not wider than they are; the nearest reading where none is between."""
-    part = fmt.mm / _PARTS if fmt.unit == "in" else 10.0**-fmt.decimals
+    part = fmt.mm / TAPE_PARTS if fmt.unit == "in" else 10.0**-fmt.decimals
     up, down = math.ceil(low / part - 1e-6) * part, math.floor(high / part + 1e-6) * part
     if up > down:
         up = down = 0.5 * (low + high)

@@ -11,16 +11,19 @@ from geom.drafting import plan_text as plan_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import INBOARD, SIDES, meshes
 from geom.drafting.boat_view import extent as plan_extent
+from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.placing import Drawn
 from geom.drafting.plan_notes import known_words, lines_note, survey_tolerance
 from geom.drafting.profile_view import eyes_of, facing, height_range, mast_items, rail_words
 from geom.drafting.rail_lines import profile_rails
-from geom.drafting.sheet import Draft, full_width_above, key_items
+from geom.drafting.sheet import FOOT, GAP, Draft, field, full_width_above
 from geom.drafting.symbols import bow_arrow
+from geom.drafting.title_block import BLOCK_WIDTH
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Circle, Item, Line, Polyline, Rect, View
+from geom.open_items import open_items
 from geom.placement.heights import edge_z
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.refit import Refit
@@ -31,6 +34,8 @@ from geom.sheets.profiles.gates import gate_items
 from geom.sheets.profiles.stops import stops_of
 from geom.tables import numbers
 
+# The bar and its words at the foot [mm].
+_BAR = 10.5
 _TITLE = 9.0
 _ABOVE = 9.0
 _ENDS = 14.0
@@ -70,7 +75,8 @@ def _profiles(refit: Refit, sides: Sequence[Side]) -> Draft:
 
 def _space(paper: Paper) -> Rect:
     whole = full_width_above(paper)
-    return Rect(whole.left + 5.0, whole.bottom + 2.0, whole.right - 5.0, whole.top - 20.0)
+    # Titles of views stand 6 mm inside, at the left of the drawing field.
+    return Rect(whole.left + 1.0, whole.bottom + 2.0, whole.right - 5.0, whole.top - 20.0)
 
 
 def _tall(refit: Refit, side: Side, mm: float) -> float:
@@ -102,11 +108,27 @@ def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
         paper=paper,
         scale=f"1:{mm}",
         stamped=True,
-        items=key_items(paper, plan_words.NOTES, _notes(refit, sides)),
+        items=_note_items(refit, sides, paper),
         views=apart(views),
         description="Both sides from outboard with heights, openings and the lowest points of the lines.",
         tolerance=survey_tolerance(refit),
     )
+
+
+def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item, ...]:
+    """Return the notes left of the title block, over the bar, that on starred heights with its open items.
+
+    Raises:
+        GeometryError: they do not fit.
+    """
+    whole, lines = field(paper), _notes(refit, sides)
+    items = open_items(refit) if any(starred(refit, side) for side in sides) else ()
+    flags = tuple((len(lines) - 1, item.number) for item in items if item.cause.code == "item.too_low")
+    notes = Notes(plan_words.NOTES, tuple(lines), whole.width - BLOCK_WIDTH + 8.0 - GAP, 2, flags)
+    top = paper.frame.bottom + FOOT
+    if top - notes.height < paper.frame.bottom + _BAR:
+        raise GeometryError(f"{len(lines)} notes do not stand left of the title block of {paper.name}")
+    return notes.items((whole.left, top))
 
 
 def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
@@ -119,8 +141,7 @@ def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
     if refit.placed.gates:
         notes[-1] += f" {plan_words.PROFILE_GATES}"
     notes.append(known_words(refit))
-    numbered = [f"{number}  {note}" for number, note in enumerate(notes, 1)]
-    return [*numbered, plan_words.STAR_NOTE] if any(starred(refit, side) for side in sides) else numbered
+    return [*notes, plan_words.STAR_NOTE] if any(starred(refit, side) for side in sides) else notes
 
 
 def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:

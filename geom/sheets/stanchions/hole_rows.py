@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
-from geom.drafting.ruling import Ruled, cell
+from geom.drafting.ruling import Ruled
 from geom.figure import Cell
 from geom.placement.heights import openings
 from geom.placement.place import PlacedHole, PlacedPost
@@ -65,7 +65,13 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
         "eye": "-" if line_in_hole is None else refit.placed.eye(hole.id).verdict,
     }
     return tuple(
-        cell(text, f"holes:{hole.id}:{key}", "left" if key in _LEFT else "right") for key, text in values.items()
+        Cell(
+            text,
+            f"holes:{hole.id}:{key}",
+            "left" if key in _LEFT else "right",
+            "semibold" if key == "hole" else "regular",
+        )
+        for key, text in values.items()
     )
 
 

@@ -8,14 +8,16 @@ from math import tan
 
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
+from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.post_text import height_words, length
-from geom.drafting.ruling import Ruled, cell, flow_ruled
-from geom.drafting.sheet import Draft, key_items, list_area
+from geom.drafting.ruling import PITCH, Ruled, flow_ruled
+from geom.drafting.sheet import GAP, Draft, field
 from geom.drafting.sight import offset_height
+from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.errors import GeometryError
-from geom.figure import Cell, Rect
+from geom.figure import Cell, Item, Rect, Text
 from geom.placement.fabrication import shop_limits
 from geom.placement.identical_posts import alike_groups, mirror_images
 from geom.refit import Refit
@@ -24,7 +26,11 @@ from geom.sheets.stanchions.post_remarks import post_remarks
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
-_APART = 4.0
+_APART = 3.0
+# Height of the heading, width kept for the stamp [mm].
+_HEADING, _STAMP_WIDE = 8.0, 62.0
+# The bar and its words at the foot [mm].
+_BAR = 10.5
 _NONE = "none"
 
 
@@ -35,16 +41,37 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
         GeometryError: no sheet is wide enough.
     """
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        space = list_area(paper)
-        tables = (posts_table(refit), attitude_table(refit), holes_table(refit), terms_table(refit))
+        whole, (left, right) = field(paper), _notes(refit, paper)
+        low = paper.frame.bottom + max(_BAR + left.height, BLOCK_HEIGHT + 1.0 + right.height)
+        tables = (posts_table(refit), attitude_table(refit), holes_table(refit))
+        beside = whole.width - _STAMP_WIDE
+        # The first table stands beside the stamp, or with its head under it.
+        narrow = math.fsum(tables[0].widths) <= beside and len(tables[0].rows) * PITCH > STAMP_HEIGHT
+        under = paper.frame.top - STAMP_IN - STAMP_HEIGHT + 3.0
+        top = whole.top - _HEADING if narrow else under
+        space = Rect(whole.left, low + 2.0, whole.right, top)
+        after = replace(space, top=under)
         if max(math.fsum(table.widths) for table in tables) <= space.width:
-            whole = tuple(replace(table, width=space.width) for table in tables)
-            return _drafts(refit, paper, space, whole)
+            wides = (beside if narrow else space.width, space.width, space.width)
+            wide = tuple(replace(table, width=width) for table, width in zip(tables, wides, strict=True))
+            around = (
+                *_heading(whole),
+                *left.items((whole.left, low)),
+                *right.items((whole.right - right.width, low)),
+            )
+            return _drafts(refit, paper, (space, after), wide, around)
     raise GeometryError("no sheet is wide enough for the post schedule")
 
 
-def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) -> tuple[Draft, ...]:
+def _heading(whole: Rect) -> tuple[Item, ...]:
+    at = (whole.left, whole.top - 5.0)
+    return (Text(at, post_words.SCHEDULE_TITLE.upper(), 5.0, "TEXT", tag="heading", weight="semibold"),)
+
+
+def _notes(refit: Refit, paper: Paper) -> tuple[Notes, Notes]:
+    """Return what the headings of the tables mean, beside the title block and over it."""
     fmt, limits = numbers(refit.boat), shop_limits()
+    open_edges = any(hole.edge.edge == "not chosen" for _, hole in refit.placed.holes())
     values = {
         "z_zero": refit.boat.axes.z_zero,
         "height": height_words(offset_height(refit), fmt),
@@ -52,9 +79,18 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
         "holes": length(limits.hole_position, fmt, 1),
         "clocking": f"{degrees(limits.clocking):g}°",
         "plate": f"{degrees(limits.tube_to_plate):g}°",
+        "bore": post_words.BARE_BORE if open_edges else post_words.BORE_LEFT,
     }
-    notes = key_items(paper, words.NOTES, [line.format(**values) for line in post_words.SCHEDULE_NOTES])
-    pages = list(flow_ruled(tables, space, _APART))
+    left = tuple(line.format(**values) for line in post_words.SCHEDULE_NOTES)
+    right = tuple(line.format(**values) for line in post_words.SCHEDULE_TERMS)
+    beside = field(paper).width - BLOCK_WIDTH + 8.0 - GAP
+    return Notes(words.NOTES, left, beside), Notes(post_words.SCHEDULE_TERMS_HEAD, right, BLOCK_WIDTH - 8.0)
+
+
+def _drafts(
+    refit: Refit, paper: Paper, spaces: tuple[Rect, Rect], tables: tuple[Ruled, ...], around: tuple[Item, ...]
+) -> tuple[Draft, ...]:
+    pages = list(flow_ruled(tables, spaces[1], _APART, spaces[0]))
     return tuple(
         Draft(
             number="G4",
@@ -65,7 +101,8 @@ def _drafts(refit: Refit, paper: Paper, space: Rect, tables: tuple[Ruled, ...]) 
             paper=paper,
             scale="none",
             tolerance=survey_tolerance(refit),
-            items=(*tables_on_page, *notes),
+            items=(*tables_on_page, *around),
+            stamped=True,
             description="Feet, attitude, lengths, heights, plate angles and offsets of every post; every hole.",
         )
         for page, tables_on_page in enumerate(pages)
@@ -133,16 +170,11 @@ def attitude_table(refit: Refit) -> Ruled:
     return Ruled(title, head, tuple(rows), "table:attitudes")
 
 
-def terms_table(refit: Refit) -> Ruled:
-    """Return the meaning of the headings of the table of holes, a row for each line."""
-    open_edges = any(hole.edge.edge == "not chosen" for _, hole in refit.placed.holes())
-    bore = post_words.BARE_BORE if open_edges else post_words.BORE_LEFT
-    rows = tuple((Cell(line.format(bore=bore), f"terms:{k}"),) for k, line in enumerate(post_words.SCHEDULE_TERMS))
-    return Ruled("", (), rows, "table:terms")
-
-
 def _cells(tag: str, values: dict[str, str], right: tuple[str, ...]) -> tuple[Cell, ...]:
-    return tuple(cell(text, f"{tag}:{key}", "right" if key in right else "left") for key, text in values.items())
+    return tuple(
+        Cell(text, f"{tag}:{key}", "right" if key in right else "left", "semibold" if key == "post" else "regular")
+        for key, text in values.items()
+    )
 
 
 def mirror_words(refit: Refit, name: str) -> str:
