@@ -19,7 +19,7 @@ from geom.sheets.bases import text as base_words
 from geom.units import decimal
 
 # Margins of a view round its plate [paper mm].
-ABOVE, BELOW, BESIDE = 15.5, 15.5, 34.0
+ABOVE, BELOW, BESIDE = 15.5, 13.5, 34.0
 STUB, UNDER = 12.0, 14.0
 _ORDINATES = 7.0
 _ARROW, _BOW = 15.5, 22.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geom.boat.model import BasePlate
 from geom.drafting import text as common
@@ -36,6 +36,8 @@ _BENT = ("item.bent", "item.bent_aft", "item.several_bent")
 _TITLE, _SHORT_TITLE, _TABLE_TITLE, _BAR = 11.0, 7.0, 5.5, 13.0
 # Beside a plate on edge: the symbol of its weld [paper mm].
 _EDGE_BESIDE = 17.5
+# Over the broken tube: its axis; height of the heading, width of the stamp [paper mm].
+_OVER_STUB, _HEADING, _STAMP_WIDE = 6.0, 9.0, 62.0
 
 
 @dataclass(frozen=True)
@@ -124,8 +126,9 @@ def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[V
     pads_wide = max([math.fsum(table.widths) for _, table in right if table is not None], default=0.0)
     if wide > left_wide or pads_wide > BLOCK_WIDTH - 8.0:
         return None
-    room = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
-    drawn = _views(refit, bases, room)
+    under = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
+    # The views from above stand beside the stamp where they keep clear of it.
+    drawn = _views(refit, bases, replace(under, top=whole.top - _HEADING), _STAMP_WIDE) or _views(refit, bases, under)
     if drawn is None:
         return None
     views, items = drawn
@@ -172,15 +175,22 @@ def _heading(whole: Rect, projection: Projection) -> tuple[Item, ...]:
     )
 
 
-def _views(refit: Refit, bases: tuple[_Base, ...], room: Rect) -> tuple[list[View], list[Item]] | None:
-    """Return each base side by side: from above, from aft, and from outboard, placed by the boat's projection."""
+def _views(
+    refit: Refit, bases: tuple[_Base, ...], room: Rect, keep: float = 0.0
+) -> tuple[list[View], list[Item]] | None:
+    """Return each base side by side: from above, from aft, and from outboard, placed by the boat's projection.
+
+    `keep` is the width kept free at the right of the upper views, for the stamp [paper mm].
+    """
     first, fmt = _projection(refit) == "first", numbers(refit.boat)
     each = room.width / len(bases)
     for scale in _SCALES:
-        edges = [STUB + 10.0 + (one.base.thickness + one.under) * scale + UNDER + _SHORT_TITLE for one in bases]
+        edges = [STUB + _OVER_STUB + (one.base.thickness + one.under) * scale + UNDER + _SHORT_TITLE for one in bases]
         plans = [one.base.length * scale + ABOVE + BELOW + _TITLE for one in bases]
         wides = [_width(one, scale) for one in bases]
-        if max(plans) + max(edges) <= room.height and max(wides) <= each:
+        upper = bases[-1].base.width * scale + 2.0 * BESIDE + 6.0
+        clear = keep == 0.0 or (not first and upper + keep <= each)
+        if max(plans) + max(edges) <= room.height and max(wides) <= each and clear:
             break
     else:
         return None
