@@ -152,7 +152,10 @@ def bar_place(paper: Paper) -> Point:
     """Return the left end of the 100 mm bar: left of the title block, or above the caution on a narrow sheet."""
     frame = paper.frame
     beside = frame.width - BLOCK_WIDTH >= _BAR_LENGTH + 2.0 * GAP
-    return (frame.left + FIELD_MARGIN, frame.bottom + 3.0 if beside else frame.bottom + BLOCK_HEIGHT + 3.0)
+    if beside:
+        return (frame.left + FIELD_MARGIN, frame.bottom + 3.0)
+    # Pages in portrait have a smaller margin.
+    return (frame.left + _INSET + 1.0, frame.bottom + BLOCK_HEIGHT + 3.0)
 
 
 def finish(refit: Refit, draft: Draft, sheets: int) -> Sheet:
