@@ -86,22 +86,23 @@ def checks(boat: Boat, run: PlacedRun, stack: Stack, lengths: RunLengths, error:
 
 
 def _on_tape(boat: Boat, check: Acceptance) -> Acceptance:
-    """Return a check with its limits as they are read on a tape, never wider than they are."""
+    """Return a check with its limits as they are read on a tape, never wider than they are.
+
+    Where no reading lies between two limits, both are the nearest.
+    """
     part = 25.4 / TAPE_PARTS if boat.units.length in ("in", "ft") else 1.0
 
-    def up(value: float) -> float:
-        return math.ceil(value / part - 1e-6) * part
+    def inside(low: float, high: float) -> tuple[float, float]:
+        up, down = math.ceil(low / part - 1e-6), math.floor(high / part + 1e-6)
+        if up > down:
+            up = down = round(0.5 * (low + high) / part)
+        return up * part, down * part
 
-    def down(value: float) -> float:
-        return math.floor(value / part + 1e-6) * part
-
-    return replace(
-        check,
-        accept_low=up(check.accept_low),
-        accept_high=down(check.accept_high),
-        reject_low=None if check.reject_low is None else up(check.reject_low),
-        reject_high=None if check.reject_high is None else down(check.reject_high),
-    )
+    low, high = inside(check.accept_low, check.accept_high)
+    under, over = check.reject_low, check.reject_high
+    if under is not None and over is not None:
+        under, over = inside(under, over)
+    return replace(check, accept_low=low, accept_high=high, reject_low=under, reject_high=over)
 
 
 def _first_eye(

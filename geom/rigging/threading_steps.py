@@ -297,7 +297,8 @@ class _Work:
         known = [one for one in self.figures.captive if one.yields_at is not None]
         if not self.figures.captive:
             return ()
-        posts = tuple(sorted(one.post for one in self.figures.captive))
+        # S9 before S10.
+        posts = tuple(sorted((one.post for one in self.figures.captive), key=lambda post: (len(post), post)))
         if not known or known[0].yields_at is None:
             return (Remark("step.never_through", posts=posts),)
         first = min(known, key=lambda one: (one.yields_at or 0.0, one.post))

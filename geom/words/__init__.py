@@ -154,6 +154,9 @@ def _part(name: str, value: Value, form: str, units: Units) -> str:
         parts = [_part(name, one, "", units) for one in value]
         if form in _BEFORE_EACH:
             return "".join(f"{_BEFORE_EACH[form]}{part}" for part in parts)
+        if form in ("and", "or") and len(parts) > 2:
+            # S1, S2 and S3.
+            parts = [_JOINTS["list"].join(parts[:-1]), parts[-1]]
         return _JOINTS[form or "list"].join(parts)
     if isinstance(value, Remark):
         return _sentence(value, units)

@@ -58,7 +58,8 @@ def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, 
         bought = order.plan.bought
     return (
         Cell(order.line, tag, weight="semibold"),
-        Cell(f"{order.construction}, {line.material}"),
+        # A construction often names its material.
+        Cell(order.construction if line.material in order.construction else f"{order.construction}, {line.material}"),
         Cell(fine_length(order.diameter, fmt), f"{tag}:diameter"),
         Cell(long_length(bought, fmt), f"{tag}:bought"),
         Cell(sold),

@@ -239,7 +239,8 @@ def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str
 def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
     """Yield what is measured with what is accepted, and beyond what the work is done again."""
     low, high = _inside(check.accept_low, check.accept_high, fmt)
-    yield Row(words.MEASURE[check.measure], words.FROM_TO.format(low=low, high=high))
+    beyond = check.measure == "on board" and check.accept_low < 0.0
+    yield Row(words.BEYOND if beyond else words.MEASURE[check.measure], words.FROM_TO.format(low=low, high=high))
     if check.reject_low is not None and check.reject_high is not None:
         low, high = _inside(check.reject_low, check.reject_high, fmt)
         yield Row(words.REJECT[check.measure], words.LOW_HIGH.format(low=low, high=high))
@@ -251,9 +252,11 @@ def tape(value: float, fmt: LengthFormat) -> str:
 
 
 def _inside(low: float, high: float, fmt: LengthFormat) -> tuple[str, str]:
-    """Return two limits [mm] as read on a tape, never wider than they are."""
+    """Return two limits [mm] as read on a tape, not wider than they are; the nearest reading where none is between."""
     part = fmt.mm / TAPE_PARTS if fmt.unit == "in" else 10.0**-fmt.decimals
     up, down = math.ceil(low / part - 1e-6) * part, math.floor(high / part + 1e-6) * part
+    if up > down:
+        up = down = 0.5 * (low + high)
     return tape(up, fmt), tape(down, fmt)
 
 

@@ -131,6 +131,7 @@ MEASURE = {
     "on board": "EYE short of the pin, else stop: the boat governs",
     "second eye": "bearing to bearing at the marking tension",
 }
+BEYOND = "EYE from the pin, minus where beyond it, else stop: the boat governs"
 REJECT = {
     "first eye": "else shift the other EYE as much; splice again under, over",
     "second eye": "reject under, over",
