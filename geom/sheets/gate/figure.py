@@ -14,7 +14,7 @@ from geom.drafting.rail_lines import rail_axis
 from geom.drafting.sight import Sight
 from geom.drafting.symbols import bow_arrow, flag
 from geom.drafting.views import break_line
-from geom.figure import Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
+from geom.figure import Across, Circle, Dimension, Hatch, Item, Line, Point, Polyline, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
 from geom.placement.gates import PlacedGate, Support
@@ -76,11 +76,12 @@ def gate_items(
     for post in gate.loose:
         foot, top = flat(post.foot), flat(post.at(post.top))
         shown.append(Line(foot, top, "ADJACENT", tag=f"post:{post.id}"))
-        shown.append(Text((foot[0] + 2.0 * mm, foot[1] + 6.0 * mm), post.id, 2.5, "NOTE", tag=f"name:{post.id}"))
     shown += _deck(gate, flat, mm)
     for number, chain in enumerate(chains):
         shown += _line(refit, chain, gate.ends(chain.level), flat, number == 0, mm)
     drawn = Drawn(shown, mm, numbers=numbers(refit.boat))
+    for post in gate.loose:
+        shown += drawn.put(_loose_names(drawn, post, flat(post.foot), mm)).items
     for number, chain in enumerate(chains):
         below = chains[number + 1].level if number + 1 < len(chains) else None
         free = min(_free(support, chain.level, below) for support in gate.supports) / mm
@@ -90,6 +91,15 @@ def gate_items(
             shown += found
     shown += _names(gate, drawn, flat, mm)
     return (*shown, *_flags(gate, chains, items, drawn, flat, mm))
+
+
+def _loose_names(drawn: Drawn, post: PlacedPost, foot: Point, mm: float) -> Iterator[Label]:
+    """Yield the name of a post within a gate at its places beside its foot."""
+    for up in (6.0, 2.0, 10.0, 14.0):
+        for way in (1.0, -1.0):
+            at = (foot[0] + 2.0 * way * mm, foot[1] + up * mm)
+            across: Across = "left" if way > 0.0 else "right"
+            yield drawn.label(Text(at, post.id, 2.5, "NOTE", across, tag=f"name:{post.id}"))
 
 
 def _shifted(drawn: Drawn, one: Dimension, mm: float) -> Iterator[Label]:
