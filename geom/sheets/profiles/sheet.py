@@ -124,9 +124,11 @@ def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item
     whole, lines = field(paper), _notes(refit, sides)
     items = open_items(refit) if any(starred(refit, side) for side in sides) else ()
     flags = tuple((len(lines) - 1, item.number) for item in items if item.cause.code == "item.too_low")
-    notes = Notes(plan_words.NOTES, tuple(lines), whole.width - BLOCK_WIDTH + 8.0 - GAP, 2, flags)
-    top = paper.frame.bottom + FOOT
-    if top - notes.height < paper.frame.bottom + _BAR:
+    wide, top = whole.width - BLOCK_WIDTH + 8.0 - GAP, paper.frame.bottom + FOOT
+    # Two columns; one where long notes divide badly.
+    tried = (Notes(plan_words.NOTES, tuple(lines), wide, columns, flags) for columns in (2, 1))
+    notes = next((one for one in tried if top - one.height >= paper.frame.bottom + _BAR), None)
+    if notes is None:
         raise GeometryError(f"{len(lines)} notes do not stand left of the title block of {paper.name}")
     return notes.items((whole.left, top))
 
