@@ -112,7 +112,7 @@ def test_every_quantity_of_a_rule_is_known() -> None:
         "admission", "centre_to_top", "clause", "diameter", "difference_of_lines", "documents_named", "edition",
         "gaps", "grade", "height_of_single_line", "single_line_height", "opening_under_single_line", "waiver",
         "upper_course_height", "course_height", "core_diameter", "hull_length", "none", "edge_radius",
-        "edge_radius_of_wall", "retention", "gate_across", "line_across",
+        "edge_radius_of_wall", "retention", "gate_across", "line_across", "netting",
     }  # fmt: skip
     quantities = set()
     for path in (GEOM / "rules").rglob("*.py"):
