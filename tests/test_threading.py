@@ -260,6 +260,13 @@ def test_a_range_smaller_than_the_error_limits_what_is_accepted_on_board():
     assert check.accept_high == math.floor(check.expected + 9.9)
 
 
+def test_nothing_is_accepted_that_the_fittings_cannot_take_up():
+    """A lashing of one length: the finished line is accepted at the nearest reading alone, and rejected beyond it."""
+    boat = with_fitting(boat_of("saltwhin-31"), "lashing", length=Adjust(min=60, planned=60, max=60))
+    check = worked(boat).runs["S-F-U"].figures.checks.second_eye
+    assert check.accept_low == check.accept_high == check.reject_low == check.reject_high == round(check.expected)
+
+
 def test_a_set_pull_is_three_per_cent_of_the_break_and_proves_nothing():
     """200 lbf = 889.6 N = 90.7 kg, 3.2 % of 28 kN; pre-stretch 10 to 20 %: 2800 to 5600 N, 286 to 571 kg."""
     figures = work_of("saltwhin-31").runs["S-F-U"].figures

@@ -147,10 +147,12 @@ def _on_board(boat: Boat, run: PlacedRun, lengths: RunLengths, error: Budget, la
 def _second_eye(stack: Stack, lengths: RunLengths, tape: float) -> Acceptance:
     """Return the check of the finished line, bearing to bearing under the marking tension.
 
-    Accepted within the error of its making; rejected where the fittings cannot take it up.
+    Accepted within the error of its making, as far as the fittings can take it up; rejected where they cannot.
     """
     made = COVERAGE * math.sqrt((tape**2 + 2.0 * tape**2) / 3.0)
     expected = lengths.marked
     under = None if stack.lengthen is None else expected - stack.lengthen
     over = None if stack.shorten is None else expected + stack.shorten
-    return Acceptance("second eye", expected, expected - made, expected + made, under, over)
+    low = expected - made if under is None else max(expected - made, under)
+    high = expected + made if over is None else min(expected + made, over)
+    return Acceptance("second eye", expected, low, high, under, over)

@@ -45,6 +45,16 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     },
     "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
     "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
+    "sure": {
+        "calc": "worked out",
+        "common practice": "common practice",
+        "found": "as published",
+        "found-2": "read second hand",
+        "invented": "invented",
+        "memory hi": "from memory, verify",
+        "memory lo": "from memory, verify",
+        "memory mid": "from memory, verify",
+    },
     "hmpe": {"allowed": "allowed", "not allowed": "not allowed", "ask": "to be asked of the organiser"},
     **OPEN_ITEM_WORDS,
     **PAPER_WORDS,
@@ -213,11 +223,11 @@ SENTENCES: Mapping[str, str] = {
     "instead.terminal_by": "made on board with hand tools; its deduction is another, so the cut is worked out again",
     "instead.terminal_to_check": "its strength, 90 % of the wire or more; wire size and lay; its thread",
     "instead.thinner_kept": (
-        "two buries of {times:g} d fit up to {diameter_mm:.1f!}; rule's minimum {min_mm:.1f!} ({source}, {sure})"
+        "two buries of {times:g} d fit up to {diameter_mm:.1f!}; rule's minimum {min_mm:.1f!} ({source}, {sure:sure})"
     ),
     "instead.thinner_too_thin": (
         "two buries of {times:g} d fit up to {diameter_mm:.1f!}; under the rule's minimum of {min_mm:.1f!} ({source}, "
-        "{sure}): not admitted"
+        "{sure:sure}): not admitted"
     ),
     "stud.bearing_not_stated": "{end:end}: what the stud bears on is not stated: taken as its tip",
     "stud.engaged_not_stated": "{end:end}: the thread engaged is not stated",
