@@ -82,6 +82,7 @@ CORRECTED = {
     "loads.posts[].share_of_proof_stress": "of the worst section",
     "loads.open_gates[].hook_post": "by the plastic utilisation of the worst section, holes included",
     "loads.falls[].deflection_mm": "the largest within the range of the line's stiffness",
+    "loads.falls[].weakest_link": "of equal ones the first by its name; it hung on the last digit",
     "loads.falls[].first_post_folds_at_n": "of every drilled section; now the lower bound of a bracket",
     "loads.pushes[].while_loaded_n": "under the load of the edition in force, 4 kg; it was that of the edition of 2014",
     "loads.pushes[].needed_upper_n": "under the load of the edition in force",

@@ -12,7 +12,7 @@ from tests.rule_cases import Case, cases, findings
 CASES = cases()
 # A path differs between the sides only on a boat of two sides; see test_rules_boats. A side without a single line
 # is no side that rules ask of, so that nothing breaks the one course of a short vessel; a scope is left, not broken.
-ELSEWHERE = {("common-practice", "pair")}
+ELSEWHERE = {("common-practice", "pair"), ("common-practice", "netting")}
 NEVER_BROKEN = {("uk-1993", "22.2.3 courses"), ("iso-15085", "1")}
 
 

@@ -14,7 +14,6 @@ from scipy.ndimage import maximum_filter
 
 from geom.render.pdf import pdf_bytes
 from geom.render.svg import svg_bytes
-from tests.browser import browser
 from tests.made import set_of
 from tests.some import some
 
@@ -79,7 +78,7 @@ def test_two_different_sheets_do_not_look_alike(tmp_path):
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm is not installed")
 @pytest.mark.parametrize("name", ["G1", "F1"])
-def test_a_browser_shows_the_svg_as_the_pdf_is_and_marks_its_texts(tmp_path, name):
+def test_a_browser_shows_the_svg_as_the_pdf_is_and_marks_its_texts(tmp_path, name, running):
     """The lettering that a reader marks is as long as its outlines, a single letter apart, and is copied as text."""
     sheet = next(sheet for sheet in set_of("saltwhin-31") if sheet.name.startswith(name))
     (tmp_path / "s.svg").write_bytes(svg_bytes(sheet))
@@ -87,8 +86,8 @@ def test_a_browser_shows_the_svg_as_the_pdf_is_and_marks_its_texts(tmp_path, nam
     subprocess.run(["pdftoppm", "-r", str(DPI), "-png", "-singlefile", "s.pdf", "p"], cwd=tmp_path, check=True)
     factor = DPI / 96.0
     size = {"width": round(sheet.width / 25.4 * 96.0), "height": round(sheet.height / 25.4 * 96.0)}
-    with browser() as opened:
-        page = opened.new_page(viewport=size, device_scale_factor=factor)
+    with running.new_context(viewport=size, device_scale_factor=factor) as context:
+        page = context.new_page()
         page.goto((tmp_path / "s.svg").as_uri())
         page.screenshot(path=tmp_path / "v.png")
         wide = page.evaluate(

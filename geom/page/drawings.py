@@ -105,7 +105,8 @@ def _tags(item: Item) -> Iterator[str]:
         for part in item.items:
             yield from _tags(part)
     elif isinstance(item, Table):
-        yield from (cell.tag for row in item.rows for cell in row)
+        # An empty cell is not drawn.
+        yield from (cell.tag for row in item.rows for cell in row if cell.text.strip())
 
 
 def packed(drawings: Sequence[Drawing]) -> str:
