@@ -1,4 +1,4 @@
-"""The fonts of the usual letters, cut anew from the lettering font: `python tests/make_usual_fonts.py`."""
+"""The fonts of the usual letters, cut anew from the lettering font: `python -m tests.make_usual_fonts`."""
 
 from geom.render.font import USUAL, USUAL_FONTS, cut
 from tests.boats import ROOT

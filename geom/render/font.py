@@ -17,7 +17,8 @@ _STYLE_NAMES: dict[Weight, str] = {"regular": "Regular", "semibold": "SemiBold"}
 _LAYOUT = ("GSUB", "GPOS", "GDEF")
 USUAL_FONTS: dict[Weight, str] = {"regular": "fonts/usual-regular.ttf", "semibold": "fonts/usual-semibold.ttf"}
 
-# Most pages use no others, so that one font serves them all; kept ready, `python tests/make_usual_fonts.py` writes it anew.
+# Most pages use no others, so that one font serves them all. It is kept ready; `python -m tests.make_usual_fonts`
+# writes it anew.
 USUAL = frozenset(map(chr, range(0x20, 0x7F))) | frozenset("\u00a0°±·×Ø‹›−◂")
 
 
