@@ -64,7 +64,6 @@ class Stroke(DXFGraphic):  # type: ignore[misc]
             *self.values,
             *look.items(),
             *self.further.items(),
-
         )
         if key not in _PATTERNS:
             _PATTERNS[key] = self._pattern(tagwriter.dxfversion, look)
