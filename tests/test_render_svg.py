@@ -18,8 +18,9 @@ from geom import lettering
 from geom.errors import GeometryError
 from geom.figure import LAYERS, Arc, Sheet, Text
 from geom.render.explode import explode
-from geom.render.font import subset
+from geom.render.font import USUAL, USUAL_FONTS, cut, subset
 from geom.render.svg import svg_bytes
+from geom.resources import template_bytes
 from tests.render_sample import sample_sheet
 from tests.some import some
 
@@ -127,6 +128,14 @@ def test_texts_are_unseen_over_their_outlines_and_as_long(root):
 
 def test_the_font_does_not_depend_on_the_order_of_letters():
     assert subset("äbö") == subset("öbäb") != subset("äbü")
+
+
+def test_the_fonts_of_the_usual_letters_are_what_the_lettering_font_gives():
+    for weight, name in some(USUAL_FONTS.items()):
+        usual = cut(USUAL, weight)
+        assert usual == template_bytes(name), "run python -m tests.make_usual_fonts"
+        # A page has line breaks, which are no letters.
+        assert subset("12 mm\n", weight) == usual != subset("ä", weight)
 
 
 def test_arcs_turn_the_right_way(root):
