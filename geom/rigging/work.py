@@ -37,6 +37,7 @@ from geom.rigging.strength import Strength, run_strength
 from geom.rigging.terminals import swage_choices, terminal_remarks
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
 from geom.rigging.threading_steps import Figures, work_steps
+from geom.rigging.wire.ends import MadeWireEnd, made_wire_ends, wire_end_remarks
 from geom.units import Mm
 
 
@@ -58,7 +59,7 @@ class DistinctSplice:
 
 
 # A run with one of these refused is not cut.
-STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage")
+STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage", "hand-splice")
 
 
 @dataclass(frozen=True)
@@ -86,6 +87,7 @@ class RunWork:
     log: tuple[LogLine, ...]
     strength: Strength
     splices: dict[Where, Recipe | None]
+    wire_ends: tuple[MadeWireEnd, ...]
     remarks: tuple[LineRemark, ...]
 
     @cached_property
@@ -255,6 +257,7 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         *_full_section(run, splices),
         *wire_remarks(boat, run),
         *terminal_remarks(placed, run, fit, plan),
+        *wire_end_remarks(boat, run),
     )
     on_hold = any(map(_stops_the_cut, remarks))
     plan = replace(plan, work=() if on_hold else work_steps(boat, run, plan.order, figures))
@@ -275,6 +278,7 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         log=making_log(boat, run, plan.in_place is not None, tensions),
         strength=run_strength(boat, run),
         splices=splices,
+        wire_ends=made_wire_ends(boat, run, plan.in_place),
         remarks=worst_first(remarks),
     )
 

@@ -158,10 +158,9 @@ def _line_marks(refit: Refit, work: RunWork, given: _Room) -> Iterator[Spot]:
 
 def _held_by(refit: Refit, run: PlacedRun, where: Where) -> str:
     """Return what the bearing point of an end bears on, as a key of the words: pin, lashing or a fitting."""
-    names = run_end(run, where).fittings
-    if not names:
+    nearest = run_end(run, where).inner
+    if nearest is None:
         return "pin"
-    nearest = names[0] if where == "finish" else names[-1]
     return "lashed" if refit.boat.fittings[nearest].family == "lashing" else "bears"
 
 
