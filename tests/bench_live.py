@@ -14,9 +14,10 @@ import tempfile
 import time
 from pathlib import Path
 
-from geom.package import drawing_sheets, page_file
+from geom.export import check_report
+from geom.package import drawing_files, drawing_sheets, page_file
 from geom.refit import read_refit
-from geom.render.svg import svg_bytes
+from geom.render.formats import usual
 from tests.boats import BOATS, ROOT
 from tests.browser import Seen, browser, opened
 
@@ -105,9 +106,11 @@ def alone(folder: Path, running) -> None:
     """Print the times of the page as a file."""
     refit = read_refit(str(BOAT))
     sheets = drawing_sheets(refit)
-    files = {f"{one.name}.svg": svg_bytes(one) for one in sheets}
+    # As in a package: the sheets are written and the report is made before the page.
+    files = drawing_files(refit, lambda _: None, usual(), sheets=sheets)
+    report = check_report(refit)
     start, used = time.perf_counter(), time.process_time()
-    data = page_file(refit, sheets, files)
+    data = page_file(refit, sheets, files, report)
     print(
         f"page written in {time.perf_counter() - start:.2f} s, processor {time.process_time() - used:.2f} s; "
         f"{len(data) / 1e6:.2f} MB"

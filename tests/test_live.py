@@ -304,6 +304,18 @@ def test_what_changed_is_named_and_a_line_that_became_too_short_is_scrap(boat):
     assert pointers(before, before) == () and changes(before, before) == ()
 
 
+def test_every_place_that_differs_is_named_and_no_other():
+    before = {"runs": [{"id": "A", "cut_mm": 1.0, "notes": ["x", "y"]}, {"id": "B", "cut_mm": 2.0}], "name": "one"}
+    after = {
+        "runs": [{"id": "C", "cut_mm": 3.0}, {"id": "A", "cut_mm": 1.0 + 1e-12, "notes": ["x", "z", "y"]},
+                 {"id": "B", "cut_mm": None}],
+        "name": "one", "more": {"eye": None},
+    }  # fmt: skip
+    named = ("/runs/0/id", "/runs/0/cut_mm", "/runs/1/notes/1", "/runs/1/notes/2", "/runs/2/cut_mm", "/more/eye")
+    assert pointers(before, after) == named
+    assert pointers(after, after) == ()
+
+
 def test_an_open_item_that_is_closed_or_new_is_named(boat):
     state = State(boat)
     before = check_report(state.now.good.refit)

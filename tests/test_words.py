@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import chain
 from pathlib import Path
@@ -26,7 +27,7 @@ from geom.rules.applied import check
 from geom.sheets.compliance.sheet import rule_sheet
 from geom.sheets.order.sheet import order_list
 from geom.units import LengthFormat
-from geom.words import Units, english, units_of, worded
+from geom.words import Units, english, forget, units_of, worded
 
 GEOM = Path(__file__).parent.parent / "geom"
 INCHES = LengthFormat("in", 25.4, 2)
@@ -232,12 +233,24 @@ def decided(name: str) -> dict[str, object]:
     }
 
 
+@pytest.fixture
+def other_words(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[], None]]:
+    """Put other sentences and words in place, for the length of a test."""
+
+    def put() -> None:
+        monkeypatch.setattr(english, "SENTENCES", {code: marked(text) for code, text in english.SENTENCES.items()})
+        monkeypatch.setattr(english, "WORDS", {key: dict.fromkeys(words, "x") for key, words in english.WORDS.items()})
+        forget()
+
+    yield put
+    forget()
+
+
 @pytest.mark.parametrize("name", DEMO)
-def test_nothing_changes_when_every_sentence_is_reworded(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_nothing_changes_when_every_sentence_is_reworded(name: str, other_words: Callable[[], None]) -> None:
     before = decided(name)
     said = worded(read_refit(str(BOATS / f"{name}.yaml")).findings[0].notes)
-    monkeypatch.setattr(english, "SENTENCES", {code: marked(text) for code, text in english.SENTENCES.items()})
-    monkeypatch.setattr(english, "WORDS", {key: dict.fromkeys(words, "x") for key, words in english.WORDS.items()})
+    other_words()
     after = decided(name)
     assert worded(Remark("push.no_mast")) == marked("the boat file does not state the position of the mast") != said
     for what, value in before.items():

@@ -48,6 +48,7 @@ from geom.boat.line_model import RunEnd as RunEnd
 from geom.boat.line_model import SlideOn as SlideOn
 from geom.boat.line_model import SpliceRule as SpliceRule
 from geom.boat.line_model import Stiffness as Stiffness
+from geom.boat.line_model import Swage as Swage
 from geom.boat.line_model import TakeUp as TakeUp
 from geom.boat.line_model import Taper as Taper
 from geom.boat.line_model import Thimble as Thimble

@@ -30,6 +30,7 @@ _LISTED = {
 }
 _UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
 _DUST = 1e-9
+_NOTHING = object()
 
 
 @dataclass(frozen=True)
@@ -53,10 +54,7 @@ def pointers(before: Report, after: Report) -> tuple[str, ...]:
         before: check.json as it was.
         after: check.json as it is.
     """
-    held = {stable: value for stable, _, value in _leaves(before)}
-    return tuple(
-        pointer for stable, pointer, value in _leaves(after) if stable not in held or _differ(held[stable], value)
-    )
+    return tuple(_changed(before, after, ""))
 
 
 def changes(before: Report, after: Report) -> tuple[Changed, ...]:
@@ -129,16 +127,26 @@ def _differ(old: Any, new: Any) -> bool:
     return bool(old != new)
 
 
-def _leaves(node: Any, stable: str = "", pointer: str = "") -> Iterator[tuple[str, str, Any]]:
-    """Yield every leaf with a name that does not change when a list grows, and its place."""
-    if isinstance(node, dict):
-        for key, value in node.items():
-            yield from _leaves(value, f"{stable}/{key}", f"{pointer}/{key}")
-    elif isinstance(node, list):
-        met: dict[str, int] = {}
-        for index, value in enumerate(node):
-            name = next((value[key] for key in _NAMES if isinstance(value, dict) and value.get(key)), str(index))
-            met[name] = met.get(name, 0) + 1
-            yield from _leaves(value, f"{stable}/{name}:{met[name]}", f"{pointer}/{index}")
-    else:
-        yield stable, pointer, node
+def _changed(before: Any, after: Any, pointer: str) -> Iterator[str]:
+    """Yield the place of every leaf that is not the same as before."""
+    if before == after:
+        return
+    if isinstance(after, dict):
+        held = before if isinstance(before, dict) else {}
+        for key, value in after.items():
+            yield from _changed(held.get(key, _NOTHING), value, f"{pointer}/{key}")
+    elif isinstance(after, list):
+        held = dict(zip(_named(before), before, strict=True)) if isinstance(before, list) else {}
+        for index, (name, value) in enumerate(zip(_named(after), after, strict=True)):
+            yield from _changed(held.get(name, _NOTHING), value, f"{pointer}/{index}")
+    elif _differ(before, after):
+        yield pointer
+
+
+def _named(values: list[Any]) -> Iterator[tuple[str, int]]:
+    """Yield a name of each value in a list that stays the same when another is added before it."""
+    met: dict[str, int] = {}
+    for index, value in enumerate(values):
+        name = next((value[key] for key in _NAMES if isinstance(value, dict) and value.get(key)), str(index))
+        met[name] = met.get(name, 0) + 1
+        yield name, met[name]

@@ -11,8 +11,7 @@ from geom.figure import LAYERS, Circle, Item, LengthFormat, Point, Polyline, Tex
 from geom.lettering import width
 from geom.render.dxf import OUR_NAMES, document_bytes, fixed_metadata
 from geom.render.dxf_layers import rename_layers
-from geom.render.dxf_shapes import mark
-from geom.render.dxf_tables import APPID, set_header
+from geom.render.dxf_tables import APPID, mark, set_header
 from geom.render.explode import clean
 from geom.render.font import outlines
 from geom.render.plane import baseline

@@ -8,16 +8,18 @@ from typing import Any
 
 from geom import lettering
 from geom.lettering import Weight
+from geom.resources import template_bytes
 
 FAMILY = "toerail-lettering"
 # Units of the em in the outlines of letters.
 EM = 1000
 _STYLE_NAMES: dict[Weight, str] = {"regular": "Regular", "semibold": "SemiBold"}
 _LAYOUT = ("GSUB", "GPOS", "GDEF")
+USUAL_FONTS: dict[Weight, str] = {"regular": "fonts/usual-regular.ttf", "semibold": "fonts/usual-semibold.ttf"}
 
-
-# Most drawings use no others, so that one font serves them all.
-_USUAL = frozenset(map(chr, range(0x20, 0x7F))) | frozenset("°±×Ø")
+# Most pages use no others, so that one font serves them all. It is kept ready; `python -m tests.make_usual_fonts`
+# writes it anew.
+USUAL = frozenset(map(chr, range(0x20, 0x7F))) | frozenset("\u00a0°±·×Ø‹›−◂")
 
 
 def subset(characters: str, weight: Weight = "regular") -> bytes:
@@ -27,11 +29,20 @@ def subset(characters: str, weight: Weight = "regular") -> bytes:
         characters: the letters used, in any order, with or without repeats.
         weight: of the font.
     """
-    return _subset(_USUAL.union(characters), weight)
+    # A font holds no line breaks.
+    if USUAL.issuperset(set(characters).intersection(lettering.letters())):
+        return template_bytes(USUAL_FONTS[weight])
+    return cut(USUAL.union(characters), weight)
 
 
 @lru_cache(maxsize=64)
-def _subset(characters: frozenset[str], weight: Weight) -> bytes:
+def cut(characters: frozenset[str], weight: Weight) -> bytes:
+    """Return a TrueType font with the given characters alone, cut from the lettering font.
+
+    Args:
+        characters: the letters.
+        weight: of the font.
+    """
     from fontTools import subset as cutter
     from fontTools.ttLib import TTFont
 

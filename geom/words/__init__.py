@@ -13,7 +13,7 @@ import math
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from itertools import combinations
 from string import Formatter
 
@@ -69,6 +69,11 @@ def worded(said: Stated | Sequence[Stated], units: Units = METRIC) -> str:
     return "; ".join(text for one in said if (text := worded(one, units)))
 
 
+def forget() -> None:
+    """Forget the sentences made so far, which are kept; for those who put other templates in place."""
+    _sentence.cache_clear()
+
+
 def units_of(said: Stated | Sequence[Stated], units: Units = METRIC) -> frozenset[str]:
     """Return the units used in the sentences of remarks, without those in brackets.
 
@@ -119,6 +124,8 @@ def _template(sentence: str) -> tuple[tuple[tuple[str, str | None, str], ...], d
     return parts, {name: form.removesuffix(_COMPARED) for _, name, form in parts if name and form.endswith(_COMPARED)}
 
 
+# The same remarks are written again for every sheet and table, and after every save.
+@lru_cache(maxsize=1 << 15)
 def _sentence(remark: Remark, units: Units) -> str:
     values = dict(remark.values)
     fields, compared = _template(english.SENTENCES[remark.code])
