@@ -8,6 +8,7 @@ from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 from geom.words.english_papers import PAPER_WORDS, PAPERS
 from geom.words.english_quantities import QUANTITIES
+from geom.words.english_respacing import RESPACING
 
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
@@ -676,4 +677,5 @@ SENTENCES: Mapping[str, str] = {
     **CAUTIONS,
     **OPEN_ITEMS,
     **PAPERS,
+    **RESPACING,
 }
