@@ -46,6 +46,8 @@ from geom.rigging.stopper import CaptivePost, Stopper
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan
 from geom.rigging.threading_steps import Step
+from geom.rigging.wire.ends import EndInHole, MadeWireEnd
+from geom.rigging.wire.eye import HandSplice
 from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
@@ -106,11 +108,16 @@ SHOWN: dict[type, str] = {
         stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
     RunWork: """
         lengths.marked cut_min cut_max eye_to_eye from_made_throat terms reel marks alternatives
-        stations threading=plan buries=fit budget settings lengths.missing refused=refusal splices=end_splices
+        stations threading=plan buries=fit budget settings lengths.missing refused=refusal splices=end_splices wire_ends
         set_pull=figures.set_pull.pull set_pull_of_break=figures.set_pull.share
         pre_stretch_min=figures.pre_stretch.lowest pre_stretch_max=figures.pre_stretch.highest
         figures.tensions.marking_tension figures.tensions.set_tension
         stopper captive_posts=figures.captive""",
+    MadeWireEnd: """
+        end name family on_board insertion diameter_before=before go no_go width rigid_length=rigid tail splice
+        holes""",
+    HandSplice: "tail whole_tucks half_tucks sources",
+    EndInHole: "hole bore clear clear_before",
     EndSplice: """
         end recipe.bury recipe.lock rope_round=recipe.girth recipe.tail_mark recipe.eye_mark recipe.second_tuck
         recipe.exit_mark recipe.taper_length recipe.taper_marks recipe.full_section

@@ -570,7 +570,7 @@ def test_studs_of_one_hand_on_either_side_of_a_turnbuckle_are_refused(far, kind)
     boat = with_end(boat_of("pipwing-25"), "terminal", hand="left")
     boat = with_fitting(boat, "hook", family="toggle", hand=far)
     run = next(run for run in boat.runs if run.id == "S-F-U")
-    start = run.start.model_copy(update={"fittings": ("turnbuckle", "hook")})
+    start = run.start.model_copy(update={"fittings": ("hook", "turnbuckle")})
     work = worked(with_run(boat, "S-F-U", start=start))
     assert ("hand" in codes(work, "S-F-U", "refused")) is kind
 

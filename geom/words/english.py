@@ -8,6 +8,7 @@ from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 from geom.words.english_papers import PAPER_WORDS, PAPERS
 from geom.words.english_quantities import QUANTITIES
+from geom.words.english_respacing import RESPACING
 
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
@@ -22,7 +23,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "level": {"U": "upper", "M": "middle", "L": "lower"},
     "rail": {"pulpit": "bow", "pushpit": "stern"},
     "made": {"bench": "on the bench", "board": "on board"},
-    "kind": {"splice": "eye", "terminal": "terminal", "knot": "knot", "sewn": "end", "plain": "end"},
+    "kind": {"splice": "eye", "terminal": "terminal", "wire eye": "eye", "knot": "knot", "sewn": "end", "plain": "end"},
     "lock": {
         "locked Brummel": "locked Brummel",
         "one-ended": "with a one-ended lock",
@@ -231,6 +232,17 @@ SENTENCES: Mapping[str, str] = {
     ),
     "stud.bearing_not_stated": "{end:end}: what the stud bears on is not stated: taken as its tip",
     "stud.engaged_not_stated": "{end:end}: the thread engaged is not stated",
+    "wire_end.insertion_not_stated": (
+        "{end:end}: how far the wire goes into {name} is not stated: mark it on the wire by the terminal's own bore"
+    ),
+    "wire_end.not_stranded": "{end:end}: {construction} has no strands to tuck: 7x7 and 7x19 wire is spliced by hand",
+    "wire_end.stud_runs_out": (
+        "{end:end}: with {fitting} fully open {left_mm:.1f!} of the stud's thread is left in it, of {least_mm:.1f!} at "
+        "least"
+    ),
+    "wire_end.swage_first": (
+        "{end:end}: before swaging {name} is {before_mm:.1f!} wide, too wide for {holes:and}: swage it before threading"
+    ),
     "swage.on_board": "the swage of the {end:end} would have to be made on board: {hole} does not take it",
     "terminal.in_hole": (
         "{end:end}: the rigid {rigid_mm:.1f} of {name} reach into {hole}: the line would bend at its mouth"
@@ -381,6 +393,14 @@ SENTENCES: Mapping[str, str] = {
     "step.haul_at_tension": "haul the free end taut at the marking tension",
     "step.long_marks": "{marks} under the marking tension, {pull}",
     "step.make": "make the {at} end {where:made}: {family}{details:more}",
+    "step.gauge": "gauge it along its whole length: GO {go_mm:.2f} passes, NO GO {no_go_mm:.2f} does not",
+    "step.gauge_go": "gauge it along its whole length: GO {go_mm:.2f} passes",
+    "step.hand_splice": (
+        "seize it {tail_mm:.0f} from its end, unlay the strands to there; {whole:g} tucks with whole strands, {half:g} "
+        "with half of the wires of each cut out; hammer it round, serve it"
+    ),
+    "step.insertion_at_mouth": "the mark stays at the mouth",
+    "step.mark_insertion": "mark the wire {insertion_mm:.1f} from its end, put it in up to the mark",
     "step.mark_again_from": "mark the line again from that {kind:kind}, check against the layout, cut",
     "step.mark_eye_again": "mark EYE for {at} again at the marking tension, {marks}",
     "step.mark_rope": "mark its length, {length_mm:.0f}, under the marking tension, {pull}",
@@ -659,4 +679,5 @@ SENTENCES: Mapping[str, str] = {
     **CAUTIONS,
     **OPEN_ITEMS,
     **PAPERS,
+    **RESPACING,
 }

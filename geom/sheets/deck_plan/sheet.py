@@ -44,6 +44,8 @@ _HEAD, _BAR = 24.0, 15.0
 # Outside the deck edge: beyond the outermost dimensions, for their numbers and for flags.
 _OUTSIDE = 9.0
 _TITLE, _GAP = 6.5, 9.0
+# Over the line that says on which sheet the stanchions are, where a table stands above it.
+_ELSEWHERE = 5.0
 # The grid of coordinates goes so far beyond the outermost dimensions [paper mm], and a table is wider than its text by
 # the first of these shares that fits.
 _GRID, _LOOSE = 12.0, (1.1, 1.0)
@@ -140,10 +142,11 @@ def _below(
         tall = max([0.0, *(table.height + _TITLE for _, table in tables)])
         if math.fsum(widths) + _GAP * max(0, len(tables) - 1) <= room and tall <= 0.32 * paper.height:
             break
-    own_side = paper.frame.bottom + _BAR + tall + 4.0
+    left_out = stanchions not in tables
+    own_side = paper.frame.bottom + _BAR + (_ELSEWHERE if left_out and tables else 0.0) + tall + 4.0
     beside = paper.frame.bottom + BLOCK_HEIGHT + _notes_height(refit) + 6.0
     placed = tuple((*table, width) for table, width in zip(tables, widths, strict=True))
-    return placed, stanchions not in tables, max(own_side, beside)
+    return placed, left_out, max(own_side, beside)
 
 
 def _pins_title(refit: Refit) -> str:

@@ -64,12 +64,14 @@ def _profiles(refit: Refit, sides: Sequence[Side]) -> Draft:
     plan = layout_of(refit)
     series = refit.boat.drawing.sheets
     sizes = [paper for paper in papers(series, minimum=1, roll=True) if paper.width >= plan.paper.width]
-    # At the scale of the deck plan and on its sheet where that is wide enough; else smaller, else on a larger sheet.
+    # At the scale of the deck plan and on its sheet where that is wide enough and holds the notes; else smaller, else
+    # on a larger sheet.
     smaller = [mm for mm in SCALES[series] if mm >= plan.mm]
     for paper in sizes:
+        notes = _note_items(refit, sides, paper)
         for mm in smaller:
-            if _fits(refit, sides, paper, mm):
-                return _draft(refit, sides, paper, mm)
+            if notes is not None and _fits(refit, sides, paper, mm):
+                return _draft(refit, sides, paper, mm, notes)
     raise GeometryError("no sheet holds the profiles")
 
 
@@ -91,7 +93,7 @@ def _fits(refit: Refit, sides: Sequence[Side], paper: Paper, mm: float) -> bool:
     return wide and math.fsum(_tall(refit, side, mm) for side in sides) <= space.height
 
 
-def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
+def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int, notes: tuple[Item, ...]) -> Draft:
     space = _space(paper)
     spare = (space.height - math.fsum(_tall(refit, side, mm) for side in sides)) / len(sides)
     views: list[View] = []
@@ -108,18 +110,17 @@ def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
         paper=paper,
         scale=f"1:{mm}",
         stamped=True,
-        items=_note_items(refit, sides, paper),
+        items=notes,
         views=apart(views),
         description="Both sides from outboard with heights, openings and the lowest points of the lines.",
         tolerance=survey_tolerance(refit),
     )
 
 
-def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item, ...]:
+def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item, ...] | None:
     """Return the notes left of the title block, over the bar, that on starred heights with its open items.
 
-    Raises:
-        GeometryError: they do not fit.
+    None where they do not fit.
     """
     whole, lines = field(paper), _notes(refit, sides)
     items = open_items(refit) if any(starred(refit, side) for side in sides) else ()
@@ -128,9 +129,7 @@ def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item
     # Two columns; one where long notes divide badly.
     tried = (Notes(plan_words.NOTES, tuple(lines), wide, columns, flags) for columns in (2, 1))
     notes = next((one for one in tried if top - one.height >= paper.frame.bottom + _BAR), None)
-    if notes is None:
-        raise GeometryError(f"{len(lines)} notes do not stand left of the title block of {paper.name}")
-    return notes.items((whole.left, top))
+    return None if notes is None else notes.items((whole.left, top))
 
 
 def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
