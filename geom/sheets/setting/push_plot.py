@@ -21,10 +21,11 @@ from geom.sheets.setting import plot_text as plot_words
 from geom.sheets.setting import text as setting_words
 from geom.sheets.setting.diagram import BELOW, LEFT, Diagram, axis
 from geom.sheets.setting.post_lists import gate_post_list
-from geom.sheets.setting.push_cases import deflection_text, length, push_cases, push_named, set_named, tension_named
 from geom.sheets.setting.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
 from geom.sheets.setting.push_lists import rule_words
+from geom.sheets.setting.push_text import deflection_text, length, push_named, set_named, tension_named
 from geom.tables import numbers
+from geom.tables.push_cases import push_cases
 from geom.units import LengthFormat, in_unit
 
 # Min size of one diagram with its captions [mm], and the gap between two.
