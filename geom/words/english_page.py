@@ -52,6 +52,7 @@ PAGE: Mapping[str, str] = {
     "key_upper": "upper line",
     "key_lower": "lower or middle line",
     "key_held": "line on hold",
+    "key_net": "edge of a net, placeholder for its netting",
     "key_item": "open item",
     # Lines
     "upper": "upper",
