@@ -118,10 +118,12 @@ def flow(
         start = 0
         while start < len(ruled.rows):
             shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title).strip())
-            count = _fitting(shown, start, area.width, top - area.bottom)
+            whole = top == area.top and area in areas
+            count = _fitting(shown, start, area.width, top - area.bottom, alone=whole)
             if count == 0:
-                if top == area.top and area in areas:
-                    raise ValueError(f"list {ruled.tag!r}: a row does not fit an area of {area.height:.0f} mm")
+                if whole:
+                    ruled = replace(ruled, rows=_row_in_parts(shown, ruled.rows, start, area))
+                    continue
                 if not left:
                     left = list(areas)
                     sheets.append([])
@@ -135,8 +137,8 @@ def flow(
     return tuple(tuple(items) for items in sheets)
 
 
-def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
-    """Return the number of rows from a first one on that fit under title and headings; not a single one of many."""
+def _fitting(ruled: RuledList, start: int, width: float, height: float, alone: bool) -> int:
+    """Return the number of rows from a first one on that fit under title and headings; a single one only if `alone`."""
     room = height - _head_height(ruled, width)
     count = 0
     for row in ruled.rows[start:]:
@@ -148,7 +150,34 @@ def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
     if left - count == 1 and count > 2:
         # No row alone on the next sheet either.
         count -= 1
-    return 0 if count == 1 and left > 1 else count
+    return 0 if count == 1 and left > 1 and not alone else count
+
+
+def _row_in_parts(
+    ruled: RuledList, rows: tuple[tuple[Cell, ...], ...], start: int, area: Rect
+) -> tuple[tuple[Cell, ...], ...]:
+    """Return rows in which one that is taller than a whole area is several, each with some of its lines.
+
+    Raises:
+        ValueError: not even one of its lines fits.
+    """
+    row, count = rows[start], len(ruled.columns)
+    # One line less, as cells under a row follow a line of the row itself.
+    most = int((area.height - _head_height(ruled, area.width) - LETTERING - 2.0 * _PADDING) / _LINE_PITCH)
+    if most < 1 or _row_height(ruled, row, area.width) <= area.height - _head_height(ruled, area.width):
+        raise ValueError(f"list {ruled.tag!r}: a row does not fit an area of {area.height:.0f} mm")
+    parts: list[tuple[Cell, ...]] = []
+    for lines, placed in _parts(ruled, row, area.width):
+        cells = tuple(cell for _, cell, _ in placed)
+        for first in range(0, max(map(len, lines)), most):
+            some = tuple(
+                replace(cell, text=" ".join(own[first : first + most])) for cell, own in zip(cells, lines, strict=True)
+            )
+            # What stands under a row follows its last part.
+            parts.append(
+                (*(Cell("") for _ in range(count)), *some) if len(parts) and placed[0][0] in ruled.under else some
+            )
+    return (*rows[:start], *parts, *rows[start + 1 :])
 
 
 def list_height(ruled: RuledList, width: float) -> float:

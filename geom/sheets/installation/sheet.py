@@ -58,7 +58,7 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
     Raises:
         GeometryError: they fit no sheet.
     """
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1, roll=True):
         area = _area(paper)
         try:
             try:

@@ -67,9 +67,10 @@ def _profiles(refit: Refit, sides: Sequence[Side]) -> Draft:
     # At the scale of the deck plan and on its sheet where that is wide enough; else smaller, else on a larger sheet.
     smaller = [mm for mm in SCALES[series] if mm >= plan.mm]
     for paper in sizes:
+        stated = _stated(refit, sides, paper)
         for mm in smaller:
-            if _fits(refit, sides, paper, mm):
-                return _draft(refit, sides, paper, mm)
+            if stated is not None and _fits(refit, sides, paper, mm):
+                return _draft(refit, sides, paper, mm, stated)
     raise GeometryError("no sheet holds the profiles")
 
 
@@ -91,7 +92,7 @@ def _fits(refit: Refit, sides: Sequence[Side], paper: Paper, mm: float) -> bool:
     return wide and math.fsum(_tall(refit, side, mm) for side in sides) <= space.height
 
 
-def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
+def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int, stated: Notes) -> Draft:
     space = _space(paper)
     spare = (space.height - math.fsum(_tall(refit, side, mm) for side in sides)) / len(sides)
     views: list[View] = []
@@ -108,29 +109,22 @@ def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int) -> Draft:
         paper=paper,
         scale=f"1:{mm}",
         stamped=True,
-        items=_note_items(refit, sides, paper),
+        items=stated.items((field(paper).left, paper.frame.bottom + FOOT)),
         views=apart(views),
         description="Both sides from outboard with heights, openings and the lowest points of the lines.",
         tolerance=survey_tolerance(refit),
     )
 
 
-def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item, ...]:
-    """Return the notes left of the title block, over the bar, that on starred heights with its open items.
-
-    Raises:
-        GeometryError: they do not fit.
-    """
+def _stated(refit: Refit, sides: Sequence[Side], paper: Paper) -> Notes | None:
+    """Return the notes for left of the title block, starred heights with their open items; None if they do not fit."""
     whole, lines = field(paper), _notes(refit, sides)
     items = open_items(refit) if any(starred(refit, side) for side in sides) else ()
     flags = tuple((len(lines) - 1, item.number) for item in items if item.cause.code == "item.too_low")
     wide, top = whole.width - BLOCK_WIDTH + 8.0 - GAP, paper.frame.bottom + FOOT
     # Two columns; one where long notes divide badly.
     tried = (Notes(plan_words.NOTES, tuple(lines), wide, columns, flags) for columns in (2, 1))
-    notes = next((one for one in tried if top - one.height >= paper.frame.bottom + _BAR), None)
-    if notes is None:
-        raise GeometryError(f"{len(lines)} notes do not stand left of the title block of {paper.name}")
-    return notes.items((whole.left, top))
+    return next((one for one in tried if top - one.height >= paper.frame.bottom + _BAR), None)
 
 
 def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
