@@ -31,6 +31,7 @@ from geom.placement.holes import Clearance
 from geom.placement.nets import NetBay, NetEdge, PlacedNet
 from geom.placement.summary import HoleSummary, PostSummary
 from geom.placement.symmetry import Pair
+from geom.purchasing.order import LineOrder
 from geom.refit import Refit
 from geom.remark import Remark, Stated
 from geom.rigging.acceptance import Acceptance
@@ -45,10 +46,13 @@ from geom.rigging.stopper import CaptivePost, Stopper
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan
 from geom.rigging.threading_steps import Step
+from geom.rigging.wire.ends import EndInHole, MadeWireEnd
+from geom.rigging.wire.eye import HandSplice
 from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field
+from geom.tables.push_cases import CollapseUnderTest, collapses_under_test
 from geom.units import to_compare
 from geom.words import METRIC, Units, worded
 
@@ -74,6 +78,8 @@ class Check:
     pairs: tuple[Pair, ...]
     nets: tuple[PlacedNet, ...]
     loads: BoatLoads
+    collapses_under_test: tuple[CollapseUnderTest, ...]
+    line_orders: tuple[LineOrder, ...]
     findings: tuple[Finding, ...]
     cautions: tuple[Remark, ...]
 
@@ -81,8 +87,8 @@ class Check:
 # The exported values of each type of result, in order.
 SHOWN: dict[type, str] = {
     Check: """
-        format caution boat open_items remedies closure as_found runs posts holes gates pairs nets loads findings
-        cautions""",
+        format caution boat open_items remedies closure as_found runs posts holes gates pairs nets loads
+        collapses_under_test line_orders findings cautions""",
     Identity: "name survey revision date file file_sha256 data_sha256 notes",
     OpenItem: """
         number kind cause=name title=cause who places settles why choices entries sheets findings=findings.id""",
@@ -102,11 +108,16 @@ SHOWN: dict[type, str] = {
         stack.shorten stack.lengthen leading_end=eyes.leading made_on_board eyes.reason work""",
     RunWork: """
         lengths.marked cut_min cut_max eye_to_eye from_made_throat terms reel marks alternatives
-        stations threading=plan buries=fit budget settings lengths.missing refused=refusal splices=end_splices
+        stations threading=plan buries=fit budget settings lengths.missing refused=refusal splices=end_splices wire_ends
         set_pull=figures.set_pull.pull set_pull_of_break=figures.set_pull.share
         pre_stretch_min=figures.pre_stretch.lowest pre_stretch_max=figures.pre_stretch.highest
         figures.tensions.marking_tension figures.tensions.set_tension
         stopper captive_posts=figures.captive""",
+    MadeWireEnd: """
+        end name family on_board insertion diameter_before=before go no_go width rigid_length=rigid tail splice
+        holes""",
+    HandSplice: "tail whole_tucks half_tucks sources",
+    EndInHole: "hole bore clear clear_before",
     EndSplice: """
         end recipe.bury recipe.lock rope_round=recipe.girth recipe.tail_mark recipe.eye_mark recipe.second_tuck
         recipe.exit_mark recipe.taper_length recipe.taper_marks recipe.full_section
@@ -157,6 +168,10 @@ SHOWN: dict[type, str] = {
         run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
         permitted_slack=needed.slack verdict set_tension=assumed.set_tension deflection_min=deflection.minimum
         deflection_max=deflection.maximum expected_sag_free=expected.free expected_sag_locked=expected.locked""",
+    CollapseUnderTest: """
+        run span from=start to=end test_load collapses_at_lower=collapses.lower collapses_at_likely=collapses.likely
+        post""",
+    LineOrder: "line construction diameter total",
     RunTension: """
         run set_tension stated set_by basis=source marking_tension marked_by marking_basis=marking_source
         test_span=test_span_number needed force limit tested""",
@@ -218,6 +233,8 @@ def check_of(refit: Refit, with_remedies: bool = False) -> Check:
         pairs=refit.placed.pairs,
         nets=refit.nets,
         loads=refit.loads,
+        collapses_under_test=collapses_under_test(refit),
+        line_orders=refit.order.lines,
         findings=worst_first(refit.findings),
         cautions=CAUTIONS,
     )

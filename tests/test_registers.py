@@ -47,6 +47,7 @@ READ_BACK = {
     "fabricated_sheets": "test_sheets_fabricated.py",
     "line_sheets": "test_line_sheets.py",
     "splice_sheet": "test_sheets_lines.py",
+    "wire_ends_sheet": "test_wire_ends.py",
     "fixture": "test_sheets_posts.py",
     "fitting_sheets": "test_sheets_fittings.py",
     "setting_card": "test_sheets_setting.py",
@@ -114,7 +115,7 @@ def test_a_fitting_is_made_of_the_shapes_that_its_row_names(family: str) -> None
 def test_an_end_is_made_of_the_shapes_that_its_row_names(family: str) -> None:
     boat = boat_of_all_families().boat
     stated = next(one for one in boat.ends.values() if one.family == family)
-    line = 5.0 if "terminal" in family or "swaged" in family else 6.0
+    line = 5.0 if family.startswith(("compression", "swaged")) else 6.0
     made = {type(member.part) for member in ends.end_members(stated, ends.Seat(line, 8.0))}
     assert made == kinds_of("end_families", family)
 

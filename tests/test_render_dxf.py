@@ -8,11 +8,30 @@ from dataclasses import replace
 
 import ezdxf
 import pytest
+from ezdxf.lldxf.tagwriter import TagWriter
 
 from geom.errors import GeometryError
-from geom.figure import LAYERS, Block, Circle, Dimension, Ordinate, Sheet, Text, View
+from geom.figure import (
+    LAYERS,
+    Arc,
+    Block,
+    Circle,
+    Dimension,
+    Hatch,
+    Line,
+    Ordinate,
+    Polyline,
+    Sheet,
+    Text,
+    View,
+)
 from geom.render.dxf import dxf_bytes
+from geom.render.dxf_shapes import add_shape
+from geom.render.dxf_strokes import Stroke
+from geom.render.dxf_tables import STYLES, mark
 from geom.render.explode import dimension_text, explode
+from geom.render.pieces import Place
+from geom.render.plane import baseline
 from tests.render_sample import POSTS, sample_sheet
 from tests.some import some
 
@@ -324,6 +343,76 @@ def test_a_sheet_without_views_is_written_at_paper_size():
     bar = next(e for e in read("plain", sheet).modelspace().query("LINE") if tag_of(e) == "bar:100")
     assert bar.dxf.end.x - bar.dxf.start.x == 100.0
     assert len(read("cad", sheet).layout("sample").query("VIEWPORT")) == 1
+
+
+def library_entity(space, shape, place: Place, blow: float):
+    """Return a shape as the library's own entity."""
+    look = {"layer": shape.layer, "ltscale": blow}
+    if isinstance(shape, Line):
+        return space.add_line(place.paper(shape.start), place.paper(shape.end), look)
+    if isinstance(shape, Polyline):
+        return space.add_lwpolyline([place.paper(point) for point in shape.points], close=shape.closed, dxfattribs=look)
+    if isinstance(shape, Hatch):
+        return space.add_solid([place.paper(point) for point in shape.outline], look)
+    if isinstance(shape, Circle):
+        return space.add_circle(place.paper(shape.centre), shape.radius * place.scale, look)
+    if isinstance(shape, Arc):
+        angles = math.degrees(shape.start), math.degrees(shape.end)
+        return space.add_arc(place.paper(shape.centre), shape.radius * place.scale, *angles, dxfattribs=look)
+    placed = replace(shape, at=place.paper(shape.at), height=shape.height * blow)
+    text = space.add_text(shape.text, dxfattribs={"layer": shape.layer, "style": STYLES[shape.weight][0]})
+    text.dxf.height, text.dxf.rotation, text.dxf.insert = placed.height, math.degrees(shape.rotation), baseline(placed)
+    if shape.across != "left":
+        text.dxf.halign, text.dxf.align_point = {"centre": 1, "right": 2}[shape.across], baseline(placed)
+    return text
+
+
+STROKES = [
+    Line((0.0, 1.5), (2.0, -3.25), "EDGE", "a line"),
+    Line((4.0, 1.5), (2.0, 0.1 + 0.2), "EDGE"),
+    Line((4.0, 1.5), (7.0, 8.0), "DIM", "100 % of it"),
+    Polyline(((0.0, 0.0), (1.0, 2.0), (3.0, 3.0)), "OUTLINE", closed=True, tag="round"),
+    Polyline(((0.0, 0.0), (1.0, 2.0), (3.0, 3.0)), "OUTLINE"),
+    Polyline(((0.0, 0.0), (1.0, 2.0), (3.0, 3.5)), "OUTLINE", closed=True),
+    Polyline(((5.0, 0.0), (1.0, 2.5)), "OUTLINE"),
+    Hatch(((0.0, 0.0), (1.0, 2.0), (3.0, 3.0)), "OUTLINE", tag="arrow"),
+    Circle((2.0, 3.0), 4.0, "POST"),
+    Arc((2.0, 3.0), 4.0, 0.1, 2.0, "POST", "bend"),
+    Arc((2.0, 3.0), 5.0, 6.0, 7.0, "POST", "bend"),
+    Text((1.0, 2.0), "50 % s", 3.5, "NOTE", "left"),
+    Text((1.0, 2.0), "%s %(x)s %%", 2.5, "NOTE", "centre", "middle", tag="words"),
+    Text((3.0, 2.0), "turned", 2.5, "NOTE", "right", "top", rotation=0.5, weight="semibold"),
+    Text((3.0, 2.0), "again", 5.0, "DIM", "right", "top", rotation=0.5, weight="semibold"),
+    Text((3.0, 2.0), "another turn", 5.0, "DIM", "right", "top", rotation=0.25, weight="semibold"),
+    Text((3.0, 2.0), "another weight", 5.0, "DIM", "right", "top", rotation=0.5),
+]
+
+
+@pytest.mark.parametrize("version", ["R2000", "R2010"])
+@pytest.mark.parametrize("blow", [1.0, 40.0])
+def test_a_stroke_is_written_as_the_library_writes_it(version, blow):
+    # The DXF library's own writer of each entity; twice over, as the second of a look is filled in.
+    place = Place(1.0 / blow, (10.0, 20.0))
+    for space_of in (lambda doc: doc.modelspace(), lambda doc: doc.layout("Layout1")):
+        ours, theirs = ezdxf.new(version), ezdxf.new(version)
+        for shape in (*STROKES, *STROKES):
+            stroke = add_shape(space_of(ours), shape, place, blow)
+            entity = mark(library_entity(space_of(theirs), shape, place, blow), shape.tag)
+            assert written(stroke, version) == written(entity, version)
+
+
+def written(entity, version: str) -> str:
+    stream = io.StringIO()
+    entity.export_dxf(TagWriter(stream, {"R2000": "AC1015", "R2010": "AC1024"}[version]))
+    return stream.getvalue()
+
+
+def test_a_value_that_the_library_leaves_out_of_the_first_of_a_look_is_refused():
+    space = ezdxf.new("R2010").modelspace()
+    stroke = Stroke("TEXT", {"layer": "0"}, {"insert": (0.0, 0.0), "height": 2.5, "text": "x", "rotation": 0.0}, "")
+    space.add_entity(stroke)
+    with pytest.raises(AssertionError, match="belongs to its look"):
+        written(stroke, "R2010")
 
 
 def test_the_library_setting_is_put_back():

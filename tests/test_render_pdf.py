@@ -99,3 +99,13 @@ def test_what_cannot_be_written_is_refused():
         pdf_bytes([], "empty")
     with pytest.raises(GeometryError, match="control character"):
         pdf_bytes([replace(sample_sheet(), title="a\x02")], "t")
+
+
+@pytest.mark.parametrize("words", ["usual letters", "Ωmega ≥ 5"])
+def test_a_page_is_the_same_whatever_files_it_was_in_before(words):
+    sheet = replace(second(), items=(*second().items, Text((30.0, 100.0), words, 3.5, "NOTE", weight="semibold")))
+    alone = pdf_bytes([replace(sheet)], "t")
+    other = replace(sheet, items=(Text((30.0, 50.0), "≥ Ω before", 3.5, "NOTE", weight="semibold"),))
+    pdf_bytes([other, sheet], "both")
+    assert pdf_bytes([sheet], "t") == pdf_bytes([sheet], "t") == alone
+    assert pdf_bytes([other, sheet], "both") == pdf_bytes([replace(other), replace(sheet)], "both")

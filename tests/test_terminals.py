@@ -24,7 +24,7 @@ def with_shackle(boat, run_id="S-F-U", **stated):
         update={"family": "shackle", "length": Adjust(planned=20.0), "thread": None, "hand": None} | stated
     )
     run = next(run for run in boat.runs if run.id == run_id)
-    finish = run.finish.model_copy(update={"fittings": (*run.finish.fittings, "shackle")})
+    finish = run.finish.model_copy(update={"fittings": ("shackle", *run.finish.fittings)})
     added = boat.model_copy(update={"fittings": {**boat.fittings, "shackle": shackle}})
     return with_run(added, run_id, finish=finish)
 

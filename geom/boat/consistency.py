@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import chain, islice
 
-from geom.boat import gate_checks, net_checks, post_checks, run_checks, size_checks
+from geom.boat import gate_checks, net_checks, post_checks, run_checks, size_checks, spacing_checks
 from geom.boat.faults import MAX_FAULTS, LocatedFault, closest
 from geom.boat.mirror import SIDE_WORDS, other_name, sides_given
 from geom.boat.model import Boat, DeckEdge, Side, side_of
@@ -47,6 +47,7 @@ def part_faults(boat: Boat) -> Iterator[LocatedFault]:
     yield from run_checks.faults(boat)
     yield from size_checks.faults(boat)
     yield from net_checks.faults(boat)
+    yield from spacing_checks.faults(boat)
 
 
 def _identity(boat: Boat) -> Iterator[LocatedFault]:

@@ -115,7 +115,20 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
     Raises:
         InputError: the file cannot be used; the error lists every fault.
     """
-    tree = read_tree(data, source)
+    return boat_of_tree(read_tree(data, source), source, hashlib.sha256(data).hexdigest())
+
+
+def boat_of_tree(tree: Tree, source: str, file_sha256: str) -> LoadedBoat:
+    """Return the boat of a file that is read as far as its tree.
+
+    Args:
+        tree: of the file; changed in place where it is of an older format.
+        source: the file's name, for messages.
+        file_sha256: hash of the file's bytes, empty where the tree is of no file.
+
+    Raises:
+        InputError: the file cannot be used; the error lists every fault.
+    """
     notes, fault = migrate(tree)
     if fault is not None:
         raise InputError(source, [to_fault(tree, fault)])
@@ -139,7 +152,7 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
         axes=in_file_axes.axes,
         tree=tree,
         source=source,
-        file_sha256=hashlib.sha256(data).hexdigest(),
+        file_sha256=file_sha256,
         data_sha256=_data_hash(boat, mirrored_from),
         mirrored_from=mirrored_from,
         echoes=tuple(reading.echoes),

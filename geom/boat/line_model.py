@@ -96,6 +96,17 @@ class Thimble(Model):
     width: Length | None = Field(default=None, gt=0)
 
 
+class Swage(Model):
+    """Diameters of a shank or sleeve: before swaging or pressing, and of the gauge for it afterwards.
+
+    GO passes over it everywhere, NO GO nowhere.
+    """
+
+    before: Length | None = Field(default=None, gt=0)
+    go: Length = Field(gt=0)
+    no_go: Length | None = Field(default=None, gt=0)
+
+
 class LineEnd(Model):
     """The end made on a line: its family, and its own width where it has one.
 
@@ -103,11 +114,16 @@ class LineEnd(Model):
     the throat to the pin's bearing point, `eye_girth` the length of line round it, `trim` the tail that is cut off;
     `stitching` is how the finished splice is secured near its throat, lock-stitched where not stated. Of a terminal,
     `rigid_length` is the length that does not bend, from its bearing point; `bears_on` is that point on a stud, with
-    `thread_engaged` as the thread beyond it where it is screwed in.
+    `thread_engaged` as the thread beyond it where it is screwed in. `insertion` is the length of wire inside a
+    terminal, `swage` the diameters of its shank. `tail` is the length of wire that comes back from the throat of a wire
+    eye: through the sleeve and out of it, or unlaid for the tucks.
     """
 
     family: Word
     width: Length | None = Field(default=None, gt=0)
+    swage: Swage | None = None
+    insertion: Length | None = Field(default=None, gt=0)
+    tail: Length | None = Field(default=None, gt=0)
     deduction: Length | None = Field(default=None, ge=0)
     rigid_length: Length | None = Field(default=None, gt=0)
     bears_on: StudBearing | None = None
@@ -124,6 +140,13 @@ class LineEnd(Model):
     strength: BreakingLoad | None = None
     price: Number | None = Field(default=None, ge=0)
     mass: Mass | None = Field(default=None, ge=0)
+
+    @property
+    def rigid(self) -> float | None:
+        """The length of a terminal that does not bend, from its bearing point: stated, else to its mouth [mm]."""
+        if self.rigid_length is not None:
+            return self.rigid_length
+        return None if self.insertion is None or self.deduction is None else self.deduction + self.insertion
 
 
 class Cord(Model):
@@ -167,7 +190,10 @@ class Anchorage(Model):
 
 
 class RunEnd(Model):
-    """Where a run ends: at a rail eye, or at an eye on a post, offset from the tube towards the run."""
+    """Where a run ends: at a rail eye, or at an eye on a post, offset from the tube towards the run.
+
+    `fittings` are named from the boat inwards to the line.
+    """
 
     eye: EyeId | None = None
     post: PostId | None = None
@@ -175,6 +201,16 @@ class RunEnd(Model):
     end: Word
     fittings: tuple[Word, ...] = ()
     anchorage: Anchorage | None = None
+
+    @property
+    def outer(self) -> str | None:
+        """The fitting at the boat; None where the line's end bears on the anchorage itself."""
+        return self.fittings[0] if self.fittings else None
+
+    @property
+    def inner(self) -> str | None:
+        """The fitting next to the line; None as for `outer`."""
+        return self.fittings[-1] if self.fittings else None
 
     @property
     def support(self) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TypeVar
 
-from geom.boat.model import Boat, DeckEdge, Gate, Net, Post, RailEye, Run, RunEnd, Side
+from geom.boat.model import Boat, DeckEdge, Gate, Net, Post, RailEye, Run, RunEnd, Side, Spacing
 from geom.boat.quantity import Point
 
 _Part = TypeVar("_Part", bound=Post | RailEye | Gate | Run | Net)
@@ -25,6 +25,7 @@ def sides_given(boat: Boat) -> dict[str, set[Side]]:
         "gates": _sides(gate.id for gate in boat.gates),
         "runs": _sides(run.id for run in boat.runs),
         "nets": _sides(net.id for net in boat.nets),
+        "spacing": _sides(_named_in(boat.spacing)),
     }
 
 
@@ -46,6 +47,7 @@ def mirrored(boat: Boat, given: Side) -> Boat:
             "gates": _both(given, boat.gates, [_gate(gate) for gate in boat.gates]),
             "runs": _both(given, boat.runs, [_run(run) for run in boat.runs]),
             "nets": _both(given, boat.nets, [_net(net) for net in boat.nets]),
+            "spacing": _spacing(boat.spacing),
         }
     )
 
@@ -63,6 +65,18 @@ def with_both_sides(boat: Boat) -> Boat:
 
 def _sides(names: Iterable[str]) -> set[Side]:
     return {"P" if name.startswith("P") else "S" for name in names if not name.startswith("C")}
+
+
+def _named_in(spacing: Spacing | None) -> tuple[str, ...]:
+    return () if spacing is None else (*spacing.fixed, *(one.side for one in spacing.barred))
+
+
+def _spacing(spacing: Spacing | None) -> Spacing | None:
+    if spacing is None:
+        return None
+    image = tuple(one.model_copy(update={"side": other_name(one.side)}) for one in spacing.barred)
+    fixed = (*spacing.fixed, *map(other_name, spacing.fixed))
+    return spacing.model_copy(update={"fixed": fixed, "barred": (*spacing.barred, *image)})
 
 
 def _edges(given: Side, edge: DeckEdge) -> DeckEdge:

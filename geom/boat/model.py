@@ -48,6 +48,7 @@ from geom.boat.line_model import RunEnd as RunEnd
 from geom.boat.line_model import SlideOn as SlideOn
 from geom.boat.line_model import SpliceRule as SpliceRule
 from geom.boat.line_model import Stiffness as Stiffness
+from geom.boat.line_model import Swage as Swage
 from geom.boat.line_model import TakeUp as TakeUp
 from geom.boat.line_model import Taper as Taper
 from geom.boat.line_model import Thimble as Thimble
@@ -302,6 +303,22 @@ class Rules(Model):
     waivers: tuple[Waiver, ...] = ()
 
 
+class BarredStretch(Model):
+    """A stretch of the deck edge that the plates of stanchions keep clear of, by the X of its ends; what is there."""
+
+    side: Literal["S", "P", "SI", "PI"]
+    forward: Length
+    aft: Length
+    what: Name
+
+
+class Spacing(Model):
+    """What a new spacing of the stanchions keeps: posts that stay where they stand, and stretches that are barred."""
+
+    fixed: tuple[PostId, ...] = ()
+    barred: tuple[BarredStretch, ...] = Field(default=(), max_length=80)
+
+
 class Uncertainty(Model):
     """Bounds of measurement error, each as plus or minus, where the survey gives better ones than the data tables."""
 
@@ -331,6 +348,7 @@ class Boat(Model):
     eyes: tuple[RailEye, ...] = Field(max_length=60)
     rails: dict[Word, Rail] = Field(default={}, max_length=12)
     gates: tuple[Gate, ...] = ()
+    spacing: Spacing | None = None
     lines: dict[Word, GuardLine] = Field(min_length=1)
     ends: dict[Word, LineEnd] = Field(min_length=1)
     fittings: dict[Word, Fitting] = Field(default={})

@@ -10,9 +10,12 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from geom.boat.faults import LocatedFault
-from geom.boat.model import Boat, GuardLine
+from geom.boat.model import Boat, GuardLine, LineEnd
 from geom.boat.tree import Location
 from geom.data import table
+
+# Lengths of a file are stated to this [mm].
+_ROUNDING = 0.051
 
 
 def faults(boat: Boat) -> Iterator[LocatedFault]:
@@ -30,6 +33,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         if line.strands is not None and (line.strands < 8 or line.strands != int(line.strands) or line.strands % 2):
             yield LocatedFault(("lines", name, "strands"), "not a hollow braid", valid="an even number: 8, 12 or 16")
     yield from _eyes(boat)
+    yield from _wire_ends(boat)
 
 
 def _eyes(boat: Boat) -> Iterator[LocatedFault]:
@@ -51,6 +55,41 @@ def _eyes(boat: Boat) -> Iterator[LocatedFault]:
         elif name in thickest and made.eye_girth < math.pi * thickest[name].diameter:
             valid = f"at least {math.pi * thickest[name].diameter:.1f} mm"
             yield LocatedFault(place, "shorter than half a turn round a pin as thick as the line", valid=valid)
+
+
+def _wire_ends(boat: Boat) -> Iterator[LocatedFault]:
+    """Yield keys of wire ends that their family does not have, and diameters or lengths that contradict each other."""
+    kinds = {row["family"]: row["kind"] for row in table.rows("end_families")}
+    for name, made in boat.ends.items():
+        kind, place = kinds.get(made.family), ("ends", name)
+        for key, value, has in (
+            ("insertion", made.insertion, ("terminal",)),
+            ("swage", made.swage, ("terminal", "wire eye")),
+            ("tail", made.tail, ("wire eye",)),
+        ):
+            if value is not None and kind is not None and kind not in has:
+                valid = ", ".join(family for family, known in kinds.items() if known in has)
+                yield LocatedFault((*place, key), f"a {made.family} has none", valid=f"with {valid}")
+        if made.swage is not None:
+            yield from _swage(made, place)
+        if made.rigid_length is not None and made.insertion is not None and made.deduction is not None:
+            whole = made.deduction + made.insertion
+            if made.rigid_length < whole - _ROUNDING:
+                valid = f"at least {whole:g} mm, `deduction` and `insertion` together"
+                yield LocatedFault((*place, "rigid_length"), "shorter than from bearing point to mouth", valid=valid)
+
+
+def _swage(made: LineEnd, place: Location) -> Iterator[LocatedFault]:
+    """Yield diameters of a swage that are not in order: NO GO, GO, before, and GO within the end's own width."""
+    swage = made.swage
+    assert swage is not None
+    if swage.before is not None and swage.before <= swage.go:
+        yield LocatedFault((*place, "swage", "before"), "no larger than GO", valid=f"over {swage.go:g} mm")
+    if swage.no_go is not None and swage.no_go >= swage.go:
+        yield LocatedFault((*place, "swage", "no_go"), "no smaller than GO", valid=f"under {swage.go:g} mm")
+    if made.width is not None and made.width < swage.go - _ROUNDING:
+        valid = f"at least {swage.go:g} mm, its shank after swaging"
+        yield LocatedFault((*place, "width"), "narrower than its own shank", valid=valid)
 
 
 def _values(node: Any, keys: list[str], place: Location) -> Iterator[tuple[Location, float]]:

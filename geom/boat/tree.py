@@ -17,7 +17,7 @@ from geom.boat.quantity import Scalar
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
 Location = tuple[str | int, ...]
 Node = dict[str, Any] | list[Any] | Scalar | None
@@ -89,6 +89,18 @@ class Tree:
                 text += f"[{part + 1}]"
         return text.removeprefix(".")
 
+    def with_values(self, values: Mapping[Location, str | None]) -> Tree:
+        """Return the tree of the file with other single values, without a reading of its text; this one stays.
+
+        Args:
+            values: text by location, None for an empty value; each location holds a single value.
+        """
+        edited = Tree(_copied(self.root), dict(self.lines), dict(self.older))
+        for location, text in values.items():
+            line = self.lines.get(location, 0)
+            edited.at(location[:-1])[location[-1]] = None if text is None else Scalar(text, line)
+        return edited
+
     @staticmethod
     def _child(node: Any, part: str | int) -> Any:
         if isinstance(node, dict):
@@ -96,6 +108,12 @@ class Tree:
         if isinstance(node, list) and isinstance(part, int) and part < len(node):
             return node[part]
         return None
+
+
+def _copied(node: Any) -> Any:
+    if isinstance(node, dict):
+        return {key: _copied(value) for key, value in node.items()}
+    return [_copied(value) for value in node] if isinstance(node, list) else node
 
 
 @dataclass

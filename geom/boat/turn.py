@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geom.boat.model import Axes, Boat, Brace, DeckEdge, Post, Rail, RailEye
+from geom.boat.model import Axes, Boat, Brace, DeckEdge, Post, Rail, RailEye, Spacing
 from geom.boat.quantity import Point
 
 BOAT_AXES = {"origin": (0.0, 0.0, 0.0), "x": "aft", "y": "starboard"}
@@ -30,6 +30,7 @@ def turn(boat: Boat) -> Boat:
             "posts": tuple(_post(axes, post) for post in boat.posts),
             "eyes": tuple(_eye(axes, eye) for eye in boat.eyes),
             "nets": tuple(net.model_copy(update={"corners": _points(axes, net.corners)}) for net in boat.nets),
+            "spacing": _spacing(axes, boat.spacing),
             "rails": {word: _rail(axes, rail) for word, rail in boat.rails.items()},
         }
     )
@@ -73,3 +74,12 @@ def _eye(axes: Axes, eye: RailEye) -> RailEye:
 
 def _rail(axes: Axes, rail: Rail) -> Rail:
     return rail.model_copy(update={"points": _points(axes, rail.points)})
+
+
+def _spacing(axes: Axes, spacing: Spacing | None) -> Spacing | None:
+    if spacing is None:
+        return None
+    barred = tuple(
+        one.model_copy(update={"forward": _x(axes, one.forward), "aft": _x(axes, one.aft)}) for one in spacing.barred
+    )
+    return spacing.model_copy(update={"barred": barred})

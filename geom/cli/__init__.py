@@ -12,6 +12,8 @@ os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 from geom.cli import bench as bench  # noqa: E402
 from geom.cli import boats as boats  # noqa: E402
+from geom.cli import choosing as choosing  # noqa: E402
+from geom.cli import fleets as fleets  # noqa: E402
 from geom.cli import pages as pages  # noqa: E402
 from geom.cli import papers as papers  # noqa: E402
 from geom.cli import starting as starting  # noqa: E402

@@ -50,6 +50,11 @@ def tell(text: str) -> None:
         print(("\r\x1b[K" if sys.stderr.isatty() else "") + text, file=sys.stderr)
 
 
+def is_quiet() -> bool:
+    """Return whether only results and errors are printed."""
+    return _quiet
+
+
 def progress(text: str) -> None:
     """Show the current step on a terminal, overwriting the last one; nothing goes to a log."""
     if not _quiet and sys.stderr.isatty():

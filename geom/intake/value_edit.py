@@ -24,14 +24,28 @@ def write_values(data: bytes, source: str, values: Mapping[str, str]) -> bytes:
     Raises:
         InputError: a key is not in the file, or the edited file fails the boat file's own checks.
     """
+    root = read_tree(data, source).root
+    return write_at(data, source, {_location(root, key, source): value for key, value in values.items()})
+
+
+def write_at(data: bytes, source: str, values: Mapping[Location, str]) -> bytes:
+    """Return a boat file with other values at some locations.
+
+    Args:
+        data: the boat file's bytes.
+        source: its name, for messages.
+        values: new text by location; a list in brackets replaces each of its values.
+
+    Raises:
+        InputError: a location holds no such value, or the edited file fails the boat file's own checks.
+    """
     text = data.decode("utf-8-sig")
     where = positions(text)
-    root = read_tree(data, source).root
     edits: list[tuple[int, int, str]] = []
-    for key, value in values.items():
-        location = _location(root, key, source)
-        for place, written in _parts(location, value):
+    for location, value in values.items():
+        for place, written in parts_of(location, value):
             if place not in where:
+                key = read_tree(data, source).dotted(location)
                 raise InputError(source, [Fault("no value of that kind stands in the file", key, read=value)])
             start, end, *_ = where[place]
             edits.append((start, end, written))
@@ -62,8 +76,13 @@ def _location(root: Any, key: str, source: str) -> Location:
     return location
 
 
-def _parts(location: Location, value: str) -> Iterator[tuple[Location, str]]:
-    """Yield the location of each single value with its text."""
+def parts_of(location: Location, value: str) -> Iterator[tuple[Location, str]]:
+    """Yield the location of each single value with its text.
+
+    Args:
+        location: of a value or a list of values.
+        value: its text, a list in brackets.
+    """
     if value.startswith("[") and value.endswith("]"):
         for index, part in enumerate(value[1:-1].split(",")):
             yield (*location, index), part.strip()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from geom.boat.model import Cord, LineEnd
 from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
-from geom.placement.line_ends import family
+from geom.placement.line_ends import HAND_SPLICED, family
 from geom.remark import Remark, Stated
 from geom.units import N, Ratio, to_compare
 
@@ -118,11 +118,13 @@ _BY_KIND = {"splice": "splice", "terminal": "terminal", "knot": "stop_knot_slip"
 def end_efficiency(end: LineEnd) -> Datum | None:
     """Return the efficiency of an end by its family; None where none is published.
 
-    Source: data/line_strength.csv, by row.
+    Source: data/line_strength.csv, by row; of a wire eye spliced by hand data/wire_splice.csv, key share_low.
 
     Raises:
         OutsideTableError: the family is not in the table.
     """
+    if end.family == HAND_SPLICED:
+        return datum("wire_splice", key="share_low")
     key = _BY_KIND.get(family(end)["kind"])
     return None if key is None else datum("line_strength", key=key)
 

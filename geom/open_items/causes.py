@@ -138,6 +138,7 @@ LINE_FAILS: dict[str, str] = {
     "girth": "fitting.eye",
     "stitching": "fitting.stitching",
     "swage": "fitting.swage",
+    "hand-splice": "fitting.hand_splice",
     "hand": "fitting.hand",
     "stop": "fitting.stop",
 }

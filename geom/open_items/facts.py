@@ -74,12 +74,12 @@ def _pins(refit: Refit, group: Group) -> Draft:
         end for run in runs for end in (refit.placed.runs[run].spec.start, refit.placed.runs[run].spec.finish)
     ]  # fmt: skip
     bare = [end for end in ends if end.anchorage is None]
-    loose = [end for end in ends if end.fittings and _lacks_pin(refit, end.fittings[0])]
+    loose = [end for end in ends if end.inner is not None and _lacks_pin(refit, end.inner)]
     entries = []
     if bare:
         entries.append(Entry(_under("runs", runs, "start and finish"), "anchorage: {bar: ...}"))
     if loose:
-        entries.append(Entry(_under("fittings", once(end.fittings[0] for end in loose)), "pin: ..."))
+        entries.append(Entry(_under("fittings", once(end.inner or "" for end in loose)), "pin: ..."))
     count = sum(end in bare or end in loose for end in ends)
     return Draft(Remark("item.pins", count=count), runs, entries=tuple(entries))
 

@@ -68,6 +68,10 @@ def _swage(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.swage", at=_ends(group)), group.runs)
 
 
+def _hand_splice(refit: Refit, group: Group) -> Draft:
+    return Draft(Remark("item.hand_splice", at=_ends(group)), group.runs)
+
+
 def _hand(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.hand", at=_ends(group)), group.runs)
 
@@ -98,6 +102,7 @@ MAKERS: dict[str, Maker] = {
     "fitting.eye": _eye,
     "fitting.stitching": _stitching,
     "fitting.swage": _swage,
+    "fitting.hand_splice": _hand_splice,
     "fitting.hand": _hand,
     "fitting.stop": _stop,
     "fitting.thimble": _thimble,

@@ -67,6 +67,7 @@ RANKS: dict[str, Rank] = {
     "fitting.pin": Rank("fails", "rigger", ("fittings", "line_sheets")),
     "fitting.jaw": Rank("fails", "rigger", ("fittings", "line_sheets")),
     "fitting.swage": Rank("stop", "rigger", ("line_sheets", "order")),
+    "fitting.hand_splice": Rank("stop", "rigger", ("line_sheets", "order")),
     "fitting.stitching": Rank("fails", "rigger", ("splices", "line_sheets")),
     "fitting.eye": Rank("fails", "rigger", ("splices", "line_sheets")),
     "fitting.hand": Rank("fails", "rigger", ("line_sheets", "order")),

@@ -16,7 +16,12 @@ from geom.parts.families.post import PostSpec
 from geom.parts.families.rope_ends import LashingSpec, SoftEyeSpec, StopKnotSpec
 from geom.parts.families.shackle import PinSpec, ShackleSpec
 from geom.parts.families.sleeve import SleeveSpec
-from geom.parts.families.terminals import CompressionTerminalSpec, SwagedStudSpec
+from geom.parts.families.terminals import (
+    CompressionTerminalSpec,
+    SwagedStudSpec,
+    TerminalEyeSpec,
+    TerminalForkSpec,
+)
 from geom.parts.families.thimble import ThimbleSpec
 from geom.parts.families.toggle import ToggleSpec
 from geom.parts.families.turnbuckle import TurnbuckleSpec
@@ -38,6 +43,8 @@ FAMILIES: dict[str, type[Part]] = {
     "turnbuckle": TurnbuckleSpec,
     "swaged_stud": SwagedStudSpec,
     "compression_terminal": CompressionTerminalSpec,
+    "terminal_eye": TerminalEyeSpec,
+    "terminal_fork": TerminalForkSpec,
     "gate_hook_body": HookBodySpec,
     "gate_hook_lever": HookLeverSpec,
     "rivet": RivetSpec,

@@ -9,6 +9,8 @@ from geom.placement.eyes import Where
 from geom.placement.place import PlacedRun
 
 BOTH: tuple[Where, Where] = ("start", "finish")
+# The wire eye that is tucked by hand; the other one is turned back and pressed.
+HAND_SPLICED = "hand-spliced eye"
 OTHER: dict[Where, Where] = {"start": "finish", "finish": "start"}
 
 
@@ -28,6 +30,11 @@ def family(end: LineEnd) -> dict[str, str]:
 def is_spliced(end: LineEnd) -> bool:
     """Return whether an end is a buried splice."""
     return family(end)["kind"] == "splice"
+
+
+def is_wire_eye(end: LineEnd) -> bool:
+    """Return whether an end is an eye of wire turned back on itself: pressed, or spliced by hand."""
+    return family(end)["kind"] == "wire eye"
 
 
 def run_end(run: PlacedRun, where: Where) -> RunEnd:

@@ -21,10 +21,8 @@ from geom.render.dxf_frame import (
     frame_unit,
     strokes_of,
 )
-from geom.render.dxf_items import Frame, ItemWriter
 from geom.render.dxf_layers import rename_layers
-from geom.render.dxf_shapes import add_shape, mark
-from geom.render.dxf_tables import DimStyles, add_tables, set_header
+from geom.render.dxf_tables import DimStyles, add_tables, mark, set_header
 from geom.render.explode import clean, pieces
 from geom.render.faults import model_window
 from geom.render.pieces import Place
@@ -78,6 +76,8 @@ def dxf_bytes(
             is used for two shapes, or a layer to be renamed does not exist.
         InputError: the frame drawing cannot be used for this sheet.
     """
+    from geom.render.dxf_shapes import add_shape
+
     drawn = pieces(sheet)
     with fixed_metadata() as ezdxf:
         doc = ezdxf.new(_VERSIONS[flavour], units=4)
@@ -184,6 +184,8 @@ def _set_frame(doc: Any, sheet: Sheet, border: Border, yard: YardFrame, layer: s
 
 def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
     from ezdxf.math import OCS
+
+    from geom.render.dxf_items import Frame, ItemWriter
 
     writer = ItemWriter(doc, DimStyles(doc), OCS)
     model = doc.modelspace()

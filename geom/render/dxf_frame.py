@@ -16,7 +16,7 @@ from typing import Any
 from geom.errors import Fault, InputError
 from geom.figure import Border, Point, Rect, Sheet
 from geom.render.dxf_count import expanded_count
-from geom.render.dxf_shapes import mark
+from geom.render.dxf_tables import mark
 
 # Drawing units that a frame may be drawn in, by $INSUNITS (DXF reference) [mm].
 _UNITS = {1: 25.4, 4: 1.0}

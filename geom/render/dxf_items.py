@@ -31,8 +31,8 @@ from geom.render.annotate import (
     number,
     ordinate_parts,
 )
-from geom.render.dxf_shapes import add_shape, attributes, mark
-from geom.render.dxf_tables import LETTERING, DimStyles, ratio
+from geom.render.dxf_shapes import add_shape, attributes
+from geom.render.dxf_tables import LETTERING, DimStyles, mark, ratio
 from geom.render.pieces import Parts, Place
 from geom.render.plane import add
 from geom.render.tabulate import table_parts

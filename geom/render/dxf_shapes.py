@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 import math
+from itertools import chain
 from typing import Any
 
-from geom.figure import Arc, Circle, Hatch, Line, Polyline, Text
-from geom.render.dxf_tables import APPID, STYLES
+from geom.figure import Circle, Hatch, Line, Polyline, Text
+from geom.render.dxf_strokes import CORNERS, Stroke
+from geom.render.dxf_tables import STYLES, mark
 from geom.render.pieces import Place
 from geom.render.plane import Shape, arc_sweep, baseline
 
 _ACROSS = {"left": 0, "centre": 1, "right": 2}
-
-
-def mark(entity: Any, tag: str) -> Any:
-    """Attach a tag to an entity as extended data and return the entity."""
-    if tag:
-        entity.set_xdata(APPID, [(1000, tag)])
-    return entity
 
 
 def attributes(layer: str, blow: float) -> dict[str, Any]:
@@ -39,16 +34,17 @@ def add_text(space: Any, text: Text, place: Place, blow: float) -> Any:
         weight=text.weight,
     )  # fmt: skip
     at = baseline(own)
-    across = _ACROSS[text.across]
-    drawn = {
-        "height": own.height,
-        "rotation": math.degrees(text.rotation),
-        "style": STYLES[text.weight][0],
-        "insert": at,
-    }
-    if across:
-        drawn |= {"halign": across, "align_point": at}
-    return mark(space.add_text(text.text, dxfattribs={"layer": text.layer, **drawn}), text.tag)
+    look = {"layer": text.layer, "rotation": math.degrees(text.rotation), "style": STYLES[text.weight][0]}
+    values = {"insert": at, "height": own.height, "text": text.text}
+    if across := _ACROSS[text.across]:
+        look["halign"] = across
+        values["align_point"] = at
+    return _added(space, Stroke("TEXT", look, values, text.tag))
+
+
+def _added(space: Any, stroke: Stroke) -> Stroke:
+    space.add_entity(stroke)
+    return stroke
 
 
 def add_solid(space: Any, hatch: Hatch, place: Place, blow: float) -> Any:
@@ -63,7 +59,8 @@ def add_solid(space: Any, hatch: Hatch, place: Place, blow: float) -> Any:
     points = [place.paper(point) for point in hatch.outline]
     look = attributes(hatch.layer, blow)
     if len(points) == 3:
-        return mark(space.add_solid(points, dxfattribs=look), hatch.tag)
+        corners = {f"vtx{corner}": point for corner, point in enumerate((*points, points[-1]))}
+        return _added(space, Stroke("SOLID", look, corners, hatch.tag))
     entity = space.add_hatch(color=256, dxfattribs=look)
     entity.paths.add_polyline_path(points, is_closed=True)
     return mark(entity, hatch.tag)
@@ -83,15 +80,14 @@ def add_shape(space: Any, shape: Shape, place: Place, blow: float) -> Any:
     if isinstance(shape, Hatch):
         return add_solid(space, shape, place, blow)
     look = attributes(shape.layer, blow)
+    if isinstance(shape, Polyline):
+        corners = tuple(chain.from_iterable(map(place.paper, shape.points)))
+        return _added(space, Stroke("LWPOLYLINE", look | {"flags": int(shape.closed)}, {CORNERS: corners}, shape.tag))
     if isinstance(shape, Line):
-        entity = space.add_line(place.paper(shape.start), place.paper(shape.end), dxfattribs=look)
-    elif isinstance(shape, Polyline):
-        points = [place.paper(point) for point in shape.points]
-        entity = space.add_lwpolyline(points, close=shape.closed, dxfattribs=look)
-    elif isinstance(shape, Circle) or arc_sweep(shape) >= math.tau:
-        entity = space.add_circle(place.paper(shape.centre), shape.radius * place.scale, dxfattribs=look)
-    else:
-        assert isinstance(shape, Arc)
-        angles = math.degrees(shape.start), math.degrees(shape.end)
-        entity = space.add_arc(place.paper(shape.centre), shape.radius * place.scale, *angles, dxfattribs=look)
-    return mark(entity, shape.tag)
+        ends = {"start": place.paper(shape.start), "end": place.paper(shape.end)}
+        return _added(space, Stroke("LINE", look, ends, shape.tag))
+    round_ = {"center": place.paper(shape.centre), "radius": shape.radius * place.scale}
+    if isinstance(shape, Circle) or arc_sweep(shape) >= math.tau:
+        return _added(space, Stroke("CIRCLE", look, round_, shape.tag))
+    angles = {"start_angle": math.degrees(shape.start), "end_angle": math.degrees(shape.end)}
+    return _added(space, Stroke("ARC", look, {**round_, **angles}, shape.tag))

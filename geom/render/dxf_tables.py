@@ -13,6 +13,8 @@ from geom.lettering import Weight
 from geom.render.style import DRAFTING, dashes
 
 APPID = "TOERAIL"
+# Group code of a text in extended data.
+TAG_CODE = 1000
 LETTERING = "LETTERING"
 # Faces that CAD readers have, condensed so far that nothing overflows the room of our own.
 _CONDENSED = 0.82
@@ -39,6 +41,13 @@ def linetype_name(layer: Layer) -> str:
     name = _LINETYPES[layer.linetype]
     usual = layer.linetype == "continuous" or layer.width == _USUAL[layer.linetype]
     return name if usual else f"{name}-{round(layer.width * 100):03d}"
+
+
+def mark(entity: Any, tag: str) -> Any:
+    """Attach a tag to an entity as extended data and return the entity."""
+    if tag:
+        entity.set_xdata(APPID, [(TAG_CODE, tag)])
+    return entity
 
 
 def add_tables(doc: Any) -> None:

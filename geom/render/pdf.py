@@ -8,14 +8,16 @@ import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date
+from functools import cache
 from itertools import groupby
 from typing import Any
+from weakref import WeakKeyDictionary
 
 from geom import lettering
 from geom.figure import LAYERS, Arc, Circle, Hatch, Layer, Line, Polyline, Sheet, Text
 from geom.lettering import WEIGHTS, Weight
 from geom.render.explode import Group, clean, explode
-from geom.render.font import FAMILY
+from geom.render.font import FAMILY, USUAL
 from geom.render.plane import arc_sweep, baseline
 from geom.render.style import dashes
 
@@ -84,14 +86,31 @@ def _draw(canvas: Any, shape: _Stroke) -> None:
     canvas.drawPath(path, stroke=0 if filled else 1, fill=1 if filled else 0)
 
 
-def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str, new_group: bool) -> None:
-    canvas.setPageSize((sheet.width * _MM, sheet.height * _MM))
-    canvas.bookmarkPage(key)
-    if new_group:
-        canvas.bookmarkPage(f"group-{key}")
-        canvas.addOutlineEntry(clean(sheet.group), f"group-{key}", level=0)
-    canvas.addOutlineEntry(clean(sheet.title), key, level=1 if sheet.group else 0)
-    canvas.scale(_MM, _MM)
+# What is drawn on a page, kept while its sheet lives: the set and its packs have the same pages.
+_DRAWN: WeakKeyDictionary[Sheet, str] = WeakKeyDictionary()
+
+
+@cache
+def _register_fonts() -> None:
+    """Make both weights of the lettering known to the PDF library."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    for weight in WEIGHTS:
+        pdfmetrics.registerFont(TTFont(_face(weight), io.BytesIO(lettering.font_bytes(weight))))
+
+
+def _embed_usual_letters(canvas: Any) -> None:
+    """Give the usual letters their codes in a file's fonts, the same in every file."""
+    from reportlab.pdfbase import pdfmetrics
+
+    for weight in WEIGHTS:
+        font = pdfmetrics.getFont(_face(weight))
+        font.splitString("".join(sorted(USUAL)), canvas._doc)
+        font.getSubsetInternalName(0, canvas._doc)
+
+
+def _draw_groups(canvas: Any, groups: Iterable[Group]) -> None:
     for group in groups:
         canvas.saveState()
         _pen(canvas, LAYERS[group.layer])
@@ -105,6 +124,25 @@ def _page(canvas: Any, sheet: Sheet, groups: tuple[Group, ...], key: str, new_gr
             if texts:
                 _letter(canvas, texts)
         canvas.restoreState()
+
+
+def _page(canvas: Any, sheet: Sheet, key: str, new_group: bool) -> None:
+    canvas.setPageSize((sheet.width * _MM, sheet.height * _MM))
+    canvas.bookmarkPage(key)
+    if new_group:
+        canvas.bookmarkPage(f"group-{key}")
+        canvas.addOutlineEntry(clean(sheet.group), f"group-{key}", level=0)
+    canvas.addOutlineEntry(clean(sheet.title), key, level=1 if sheet.group else 0)
+    canvas.scale(_MM, _MM)
+    if sheet in _DRAWN:
+        canvas.addLiteral(_DRAWN[sheet])
+    else:
+        groups = explode(sheet)
+        before = len(canvas._code)
+        _draw_groups(canvas, groups)
+        # Other letters have other codes in another file.
+        if all(USUAL.issuperset(shape.text) for group in groups for shape in group.items if isinstance(shape, Text)):
+            _DRAWN[sheet] = "\n".join(canvas._code[before:])
     canvas.showPage()
 
 
@@ -156,13 +194,9 @@ def pdf_bytes(
     """
     if not sheets:
         raise ValueError("a PDF needs at least one sheet")
-    exploded = [explode(sheet) for sheet in sheets]
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
 
-    for weight in WEIGHTS:
-        pdfmetrics.registerFont(TTFont(_face(weight), io.BytesIO(lettering.font_bytes(weight))))
+    _register_fonts()
     stream = io.BytesIO()
     # Naming our font as the first one keeps an unembedded standard font out of the file.
     with _no_date_from_outside():
@@ -176,9 +210,10 @@ def pdf_bytes(
     canvas.setViewerPreference("PrintScaling", "None")
     if len(sheets) > 1:
         canvas.showOutline()
+    _embed_usual_letters(canvas)
     with _binary_streams():
-        for index, (sheet, groups) in enumerate(zip(sheets, exploded, strict=True), start=1):
+        for index, sheet in enumerate(sheets, start=1):
             first = index == 1 or sheets[index - 2].group != sheet.group
-            _page(canvas, sheet, groups, f"sheet-{index}", bool(sheet.group) and first)
+            _page(canvas, sheet, f"sheet-{index}", bool(sheet.group) and first)
         canvas.save()
     return stream.getvalue()

@@ -10,8 +10,9 @@ import base64
 import io
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
+from xml.etree.ElementTree import Element
 
 from geom import lettering
 from geom.figure import LAYERS, Arc, Circle, Hatch, Line, Point, Polyline, Sheet, Text
@@ -38,6 +39,21 @@ def _id(*words: str) -> str:
     return text if text[:1].isalpha() else f"v{text}"
 
 
+class _Drawn:
+    """A shape of a drawing, written as it is: the library checks and converts each value, thousands of them."""
+
+    def __init__(self, name: str, text: str = "", **values: str) -> None:
+        self.name = name
+        self.text = text
+        self.values = values
+
+    def get_xml(self) -> Element:
+        """Return the shape as the library's writer takes it, its attributes in order."""
+        element = Element(self.name, dict(sorted(self.values.items())))
+        element.text = self.text or None
+        return element
+
+
 class _Writer:
     """Writer of shapes as elements; y runs up on paper and down in the file."""
 
@@ -48,20 +64,23 @@ class _Writer:
     def at(self, point: Point) -> tuple[str, str]:
         return _n(point[0]), _n(self.height - point[1])
 
-    def element(self, shape: Shape) -> Any:
-        drawing = self.drawing
+    def chain(self, points: Iterable[Point]) -> str:
+        return " ".join(",".join(self.at(point)) for point in points)
+
+    def element(self, shape: Shape) -> _Drawn:
         if isinstance(shape, Line):
-            return drawing.line(start=self.at(shape.start), end=self.at(shape.end))
+            (x1, y1), (x2, y2) = self.at(shape.start), self.at(shape.end)
+            return _Drawn("line", x1=x1, y1=y1, x2=x2, y2=y2)
         if isinstance(shape, Circle):
-            return drawing.circle(center=self.at(shape.centre), r=_n(shape.radius))
+            x, y = self.at(shape.centre)
+            return _Drawn("circle", cx=x, cy=y, r=_n(shape.radius))
         if isinstance(shape, Arc):
-            return drawing.path(d=self.arc(shape))
+            return _Drawn("path", d=self.arc(shape))
         if isinstance(shape, Polyline):
-            points = [self.at(point) for point in shape.points]
-            return drawing.polygon(points) if shape.closed else drawing.polyline(points)
+            return _Drawn("polygon" if shape.closed else "polyline", points=self.chain(shape.points))
         fill = "rgb({},{},{})".format(*LAYERS[shape.layer].rgb)
         if isinstance(shape, Hatch):
-            return drawing.polygon([self.at(point) for point in shape.outline], fill=fill, stroke="none")
+            return _Drawn("polygon", points=self.chain(shape.outline), fill=fill, stroke="none")
         return self.text(shape, fill)
 
     def arc(self, arc: Arc) -> str:
@@ -73,18 +92,19 @@ class _Writer:
         radius = _n(arc.radius)
         return f"M{begin[0]},{begin[1]} A{radius},{radius} 0 {large} 0 {end[0]},{end[1]}"
 
-    def text(self, text: Text, fill: str) -> Any:
+    def text(self, text: Text, fill: str) -> _Drawn:
         x, y = self.at(baseline(text))
-        element = self.drawing.text(clean(text.text), x=[x], y=[y], fill=fill, stroke="none")
-        element["font-size"] = _n(lettering.em_size(text.height))
+        element = _Drawn("text", clean(text.text), x=x, y=y, fill=fill, stroke="none")
+        values = element.values
+        values["font-size"] = _n(lettering.em_size(text.height))
         # In another face it is as long.
-        element["textLength"] = _n(lettering.width(text.text, text.height, text.weight))
+        values["textLength"] = _n(lettering.width(text.text, text.height, text.weight))
         if text.weight != "regular":
-            element["font-weight"] = _CSS_WEIGHT[text.weight]
+            values["font-weight"] = str(_CSS_WEIGHT[text.weight])
         if text.across != "left":
-            element["text-anchor"] = {"centre": "middle", "right": "end"}[text.across]
+            values["text-anchor"] = {"centre": "middle", "right": "end"}[text.across]
         if abs(text.rotation) > 1e-9:
-            element["transform"] = f"rotate({_n(-math.degrees(text.rotation))} {x} {y})"
+            values["transform"] = f"rotate({_n(-math.degrees(text.rotation))} {x} {y})"
         return element
 
     def group(self, group: Group) -> Any:
@@ -102,7 +122,7 @@ class _Writer:
         for shape in group.items:
             child = self.element(shape)
             if shape.tag:
-                child["data-tag"] = clean(shape.tag)
+                child.values["data-tag"] = clean(shape.tag)
             element.add(child)
         return element
 

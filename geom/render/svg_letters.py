@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from geom import lettering
-from geom.figure import LAYERS, Text
+from geom.figure import LAYERS, Across, Text
 from geom.lettering import Weight
 from geom.render.font import EM, glyph_path
 from geom.render.plane import baseline
@@ -22,6 +22,20 @@ def _reference(character: str, weight: Weight) -> tuple[str, float]:
     if not glyph_path(character, weight):
         return "", advance
     return f'<use xlink:href="#{_MARKS[weight]}{ord(character):x}" x="', advance
+
+
+@lru_cache(maxsize=1 << 14)
+def _letters(text: str, height: float, weight: Weight, across: Across) -> str:
+    """Return the references to the letters of a text, about the point that it is set at."""
+    share = {"left": 0.0, "centre": 0.5, "right": 1.0}[across]
+    at = -share * lettering.width(text, height, weight) / (lettering.em_size(height) / EM)
+    parts = []
+    for character in text:
+        start, advance = _reference(character, weight)
+        if start:
+            parts.append(f'{start}{round(at)}"/>')
+        at += advance
+    return "".join(parts)
 
 
 def outlined(texts: Sequence[Text], height: float, number: Callable[[float], str]) -> str:
@@ -44,13 +58,6 @@ def outlined(texts: Sequence[Text], height: float, number: Callable[[float], str
         turn = f" rotate({number(-math.degrees(text.rotation))})" if abs(text.rotation) > 1e-9 else ""
         placed = f"translate({number(x)} {number(height - y)}){turn} scale({scale:.7f} {-scale:.7f})"
         parts.append('<g transform="{}" fill="rgb({},{},{})">'.format(placed, *LAYERS[text.layer].rgb))
-        share = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across]
-        at = -share * lettering.width(text.text, text.height, text.weight) / scale
-        for character in text.text:
-            start, advance = _reference(character, text.weight)
-            if start:
-                parts.append(f'{start}{round(at)}"/>')
-            at += advance
-        parts.append("</g>")
+        parts += (_letters(text.text, text.height, text.weight, text.across), "</g>")
     parts.append("</g>")
     return "".join(parts)

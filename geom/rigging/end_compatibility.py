@@ -61,7 +61,7 @@ def departure_angle(anchorage: Anchorage, side: Side, line: Vec) -> float | None
 def _anchorage(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     end = run_end(run, where)
     stated = end.anchorage
-    outer = boat.fittings[end.fittings[-1]] if end.fittings else None
+    outer = None if end.outer is None else boat.fittings[end.outer]
     if stated is None:
         says = Remark("anchorage.not_given", at=end_name(end))
         yield LineRemark("anchorage", "cannot tell", run.id, says, end=where)
@@ -99,9 +99,9 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     An eye under a lashing bears on the turns of the cord, which have no pin.
     """
     line_eye, end = line_end(boat, run, where), run_end(run, where)
-    if not is_spliced(line_eye) or (end.fittings and boat.fittings[end.fittings[0]].family == "lashing"):
+    if not is_spliced(line_eye) or (end.inner is not None and boat.fittings[end.inner].family == "lashing"):
         return
-    bears_on = boat.fittings[end.fittings[0]].pin if end.fittings else end.anchorage.bar if end.anchorage else None
+    bears_on = bearing_pin(boat, run, where)
     shape = eye_shape(boat.lines[run.spec.line].diameter, line_eye.throat_to_pin, bears_on)
     if shape.kept is None and bears_on is None:
         says = Remark("end.says", end=where, says=shape.warnings[0])
@@ -124,8 +124,8 @@ def bearing_pin(boat: Boat, run: PlacedRun, where: Where) -> float | None:
         where: which end.
     """
     end = run_end(run, where)
-    if end.fittings:
-        return boat.fittings[end.fittings[0]].pin
+    if end.inner is not None:
+        return boat.fittings[end.inner].pin
     return end.anchorage.bar if end.anchorage else None
 
 
@@ -167,7 +167,7 @@ def _hands(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     """Check the hands of thread: a turnbuckle takes one left-hand and one right-hand stud."""
     end = run_end(run, where)
     chain: list[tuple[str, LineEnd | Fitting]] = [(end.end, line_end(boat, run, where))]
-    chain += [(word, boat.fittings[word]) for word in end.fittings]
+    chain += [(word, boat.fittings[word]) for word in reversed(end.fittings)]
     for index, (word, part) in enumerate(chain):
         if not isinstance(part, Fitting):
             continue

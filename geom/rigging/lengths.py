@@ -23,6 +23,7 @@ from geom.rigging.dimension_chain import plus_minus
 from geom.rigging.line_remark import LineRemark
 from geom.rigging.making import Making
 from geom.rigging.splice import DEFAULT_RULE, TakeUpRange, bury_length, practice, take_up_of
+from geom.rigging.wire.eye import tail_of
 from geom.units import Mm
 
 # Below this a length is a rounding error [mm].
@@ -317,6 +318,8 @@ def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Maki
             into.missing.append(Remark("missing.measure", key="deduction", end=name))
         else:
             into.terms.append(Term("terminal", Remark("term.deduction", end=name), -end.deduction, where))
+    elif kind == "wire eye":
+        _wire_eye(line, end, name, where, into)
     elif kind in ("knot", "sewn"):
         turned = "the rope in the knot" if kind == "knot" else "what is turned back and sewn"
         if end.eye_girth is None:
@@ -329,6 +332,20 @@ def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Maki
     else:
         into.terms.append(Term("trim", name, trim, where))
         into.trims[where] = trim
+
+
+def _wire_eye(line: GuardLine, end: LineEnd, name: str, where: Where, into: Gathered) -> None:
+    """Add the wire of an eye: round it from the throat, and its tail through the sleeve or unlaid for the tucks."""
+    measures = (
+        ("throat_to_pin", "throat to pin", end.throat_to_pin),
+        ("eye_girth", "wire round", end.eye_girth),
+        ("tail", "tail", tail_of(line, end)),
+    )
+    for key, term, value in measures:
+        if value is None:
+            into.missing.append(Remark("missing.measure", key=key, end=name))
+        else:
+            into.terms.append(Term(term, name, -value if key == "throat_to_pin" else value, where))
 
 
 def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:

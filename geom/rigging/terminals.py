@@ -133,17 +133,17 @@ def _bearing(run: PlacedRun, end: LineEnd, where: Where) -> Iterator[LineRemark]
 
 def _in_hole(placed: Placed, run: PlacedRun, end: LineEnd, where: Where, fit: BuryFit) -> Iterator[LineRemark]:
     """Yield a notice for each hole that the rigid part of a terminal reaches into on the finished line."""
-    if end.rigid_length is None:
+    if end.rigid is None:
         return
     for hole, passage in zip(fit.holes, run.passages, strict=True):
         away = hole.at if where == "start" else fit.finished - hole.at
         clear = away - 0.5 * placed.posts[passage.hole.post].tube_od
-        if clear < end.rigid_length:
+        if clear < end.rigid:
             says = Remark(
-                "terminal.in_hole", end=where, name=run_end(run, where).end, hole=hole.hole, rigid_mm=end.rigid_length
+                "terminal.in_hole", end=where, name=run_end(run, where).end, hole=hole.hole, rigid_mm=end.rigid
             )
             yield LineRemark(
-                "terminal-hole", "notice", run.id, says, clear, end.rigid_length, "mm", _SOURCE, end=where
+                "terminal-hole", "notice", run.id, says, clear, end.rigid, "mm", _SOURCE, end=where
             )  # fmt: skip
 
 
@@ -154,7 +154,7 @@ def _drawn_through(placed: Placed, run: PlacedRun, end: LineEnd, where: Where) -
         hole = passage.hole
         if end.width is None:
             continue
-        if end.rigid_length is None:
+        if end.rigid is None:
             says = Remark("terminal.rigid_not_stated", end=where, name=name, hole=hole.id)
             yield LineRemark("terminal-rigid", "notice", run.id, says, end=where)
             return
@@ -162,12 +162,12 @@ def _drawn_through(placed: Placed, run: PlacedRun, end: LineEnd, where: Where) -
         lying = placed.lines_in_holes[hole.id]
         rest = lying.on_axis if known else lying.if_square
         clear = None if rest is None else rigid_clear(
-            placed.posts[hole.post], hole, rest, end.rigid_length, end.width
+            placed.posts[hole.post], hole, rest, end.rigid, end.width
         )  # fmt: skip
         if rest is not None and clear is not None and clear < end.width:
             code = "terminal.rigid_at_angle" if known else "terminal.rigid_if_square"
             says = Remark(
-                code, end=where, name=name, hole=hole.id, rigid_mm=end.rigid_length, angle_rad=rest.line_angle,
+                code, end=where, name=name, hole=hole.id, rigid_mm=end.rigid, angle_rad=rest.line_angle,
                 width_mm=end.width, clear_mm=clear,
             )  # fmt: skip
             yield LineRemark("terminal-rigid", "notice", run.id, says, clear, end.width, "mm", _SOURCE, end=where)

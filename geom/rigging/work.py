@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from geom.boat.model import Boat
 from geom.data import table
@@ -36,6 +37,7 @@ from geom.rigging.strength import Strength, run_strength
 from geom.rigging.terminals import swage_choices, terminal_remarks
 from geom.rigging.threading_plan import ThreadingPlan, threading_plan
 from geom.rigging.threading_steps import Figures, work_steps
+from geom.rigging.wire.ends import MadeWireEnd, made_wire_ends, wire_end_remarks
 from geom.units import Mm
 
 
@@ -47,8 +49,17 @@ class EndSplice:
     recipe: Recipe
 
 
+@dataclass(frozen=True)
+class DistinctSplice:
+    """A splice that one or more ends of a boat have: the line, the recipe, and those ends by run."""
+
+    line: str
+    recipe: Recipe
+    ends: tuple[tuple[str, Where], ...]
+
+
 # A run with one of these refused is not cut.
-STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage")
+STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage", "hand-splice")
 
 
 @dataclass(frozen=True)
@@ -76,9 +87,10 @@ class RunWork:
     log: tuple[LogLine, ...]
     strength: Strength
     splices: dict[Where, Recipe | None]
+    wire_ends: tuple[MadeWireEnd, ...]
     remarks: tuple[LineRemark, ...]
 
-    @property
+    @cached_property
     def refused(self) -> tuple[Remark, ...]:
         """Reasons why this line must not be cut; empty where it may be cut."""
         return tuple(remark.says for remark in self.remarks if _stops_the_cut(remark))
@@ -164,6 +176,20 @@ class LineWork:
         """All remarks in the order of the runs, the most serious of each run first."""
         return tuple(remark for work in self.runs.values() for remark in work.remarks)
 
+    @cached_property
+    def distinct_splices(self) -> tuple[DistinctSplice, ...]:
+        """Every distinct splice of the boat, in the order of the runs; runs that are refused have none."""
+        ends_of: dict[tuple[str, Recipe], list[tuple[str, Where]]] = {}
+        for run, work in self.runs.items():
+            for splice in work.end_splices:
+                ends_of.setdefault((self.placed.runs[run].spec.line, splice.recipe), []).append((run, splice.end))
+        return tuple(DistinctSplice(*made, tuple(ends)) for made, ends in ends_of.items())
+
+    @cached_property
+    def splice_numbers(self) -> dict[tuple[str, Where], int]:
+        """The number of the splice of each end that has one, by run and end."""
+        return {end: number for number, splice in enumerate(self.distinct_splices, start=1) for end in splice.ends}
+
 
 def line_work(placed: Placed, before: LineWork | None = None) -> LineWork:
     """Return the line work of a placed boat.
@@ -210,6 +236,7 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
     pull = set_pull(boat.lines[run.spec.line])
     figures = Figures(
         tensions=tensions,
+        lengths=lengths,
         reel=reel,
         trims=lengths.trims,
         splices=splices,
@@ -231,6 +258,7 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         *_full_section(run, splices),
         *wire_remarks(boat, run),
         *terminal_remarks(placed, run, fit, plan),
+        *wire_end_remarks(boat, run),
     )
     on_hold = any(map(_stops_the_cut, remarks))
     plan = replace(plan, work=() if on_hold else work_steps(boat, run, plan.order, figures))
@@ -251,6 +279,7 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         log=making_log(boat, run, plan.in_place is not None, tensions),
         strength=run_strength(boat, run),
         splices=splices,
+        wire_ends=made_wire_ends(boat, run, plan.in_place),
         remarks=worst_first(remarks),
     )
 

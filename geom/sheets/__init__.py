@@ -27,11 +27,13 @@ from geom.sheets.setting.sheet import setting_card
 from geom.sheets.splices.sheet import splice_sheet
 from geom.sheets.stanchions.schedule import post_schedule
 from geom.sheets.stanchions.sheet import stanchion_sheets
+from geom.sheets.wire_ends.sheet import wire_ends_sheet
 
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
     deck_plan, profiles, lines_across, post_schedule, stanchion_sheets, base_plates, gate_sheets, fabricated_sheets,
-    line_sheets, splice_sheet, fixture, fitting_sheets, setting_card, push_plot, rule_sheet, order_list, making_log,
+    line_sheets, splice_sheet, wire_ends_sheet, fixture, fitting_sheets, setting_card, push_plot, rule_sheet,
+    order_list, making_log,
 )  # fmt: skip
 
 

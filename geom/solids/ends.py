@@ -13,10 +13,17 @@ from geom.boat.model import LineEnd
 from geom.errors import GeometryError
 from geom.parts.families.rope_ends import SoftEyeSpec, StopKnotSpec
 from geom.parts.families.sleeve import SleeveSpec
-from geom.parts.families.terminals import CompressionTerminalSpec, SwagedStudSpec
+from geom.parts.families.terminals import (
+    CompressionTerminalSpec,
+    SwagedStudSpec,
+    TerminalEyeSpec,
+    TerminalForkSpec,
+)
 from geom.parts.families.thimble import ThimbleSpec
+from geom.parts.part import Part
 from geom.parts.shape.frame import Frame
 from geom.parts.thread import major_diameter
+from geom.placement.line_ends import is_wire_eye
 from geom.solids import drawn
 from geom.solids.boat_parts import shape_of, sleeve_name
 from geom.solids.fittings import GENERIC, Member, envelope
@@ -25,6 +32,8 @@ from geom.solids.sources import BOAT_FILE, INVENTED, STUB, Sources, sources
 
 # Max clearance of the wire in the bore of a listed terminal [mm].
 _BORE_SPARE = 1.0
+# How much wider than stated a listed fork may be drawn [mm].
+_WIDTH_SPARE = 0.5
 
 
 @dataclass(frozen=True)
@@ -130,7 +139,8 @@ def _soft_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
     stated |= {"pin": pin_said, "rope": BOAT_FILE, "throat to bearing": said, "buried": "area of two ropes"}
     stated |= {"bury": STUB, "taper": STUB}
     reach = top + spec.throat_length + spec.bury + 2.0 * rope
-    name = f"eye of {rope:g} rope round {round(pin, 1):g} (envelope)"
+    made_of = "wire" if is_wire_eye(end) else "rope"
+    name = f"eye of {rope:g} {made_of} round {round(pin, 1):g} (envelope)"
     eye = Member(name, spec, frame, reach=reach, sources=sources(stated))
     if thimble is None:
         return (eye,)
@@ -174,10 +184,13 @@ def _stop_knot(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
 def _swaged_stud(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
     """Return a stud with its bearing point in the origin, its thread outward, and the end of the wire in its shank."""
     size = smallest_over("swaged_stud", "bore", seat.line, _BORE_SPARE)
-    stated = {} if end.width is None else {"shank": (end.width, BOAT_FILE)}
+    stated = _shank(end, end.width)
     # The bore ends short of the thread by the blind length of the shank, which is drawn as part of the thread.
     blind = listed("swaged_stud", size, "shank length") - listed("swaged_stud", size, "bore depth")
     stated |= _thread(end, blind)
+    if end.insertion is not None:
+        stated |= {"bore depth": (end.insertion, BOAT_FILE)}
+        stated |= {"shank length": (end.insertion + blind, "boat file's insertion, and the metal beyond the bore")}
     spec, said = sized(SwagedStudSpec, "swaged_stud", size, stated)
     top = spec.shank_length + spec.thread_length - _beyond(end, spec.thread_length)
     frame = Frame((0.0, 0.0, top), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
@@ -185,10 +198,68 @@ def _swaged_stud(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
     return (Member(name, spec, frame, reach=top - spec.bore_depth, sources=said),)
 
 
+def _shank(end: LineEnd, width: float | None) -> dict[str, tuple[float, str]]:
+    """Return the diameter of a shank after swaging: its GO gauge, else a width; empty where neither is stated."""
+    if end.swage is not None:
+        return {"shank": (end.swage.go, f"{BOAT_FILE}, GO gauge")}
+    return {} if width is None else {"shank": (width, BOAT_FILE)}
+
+
+def _bore(end: LineEnd, size: str, table: str, beyond: float) -> dict[str, tuple[float, str]]:
+    """Return bore depth and shank length of an eye or a fork by insertion and deduction, as far as they are stated.
+
+    Args:
+        end: from the boat file.
+        size: listed size.
+        table: of the size rows.
+        beyond: from the shank to the pin [mm].
+    """
+    stated: dict[str, tuple[float, str]] = {}
+    depth = listed(table, size, "bore depth")
+    if end.insertion is not None:
+        depth = end.insertion
+        stated["bore depth"] = (depth, BOAT_FILE)
+    if end.deduction is not None:
+        stated["shank length"] = (depth + end.deduction - beyond, "boat file's deduction, wire's end to pin")
+    return stated
+
+
+def _terminal_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return a terminal with the hole of its eye in the origin, and the end of the wire in its shank."""
+    table = "terminal_eye"
+    size = smallest_over(table, "bore", seat.line, _BORE_SPARE)
+    beyond = listed(table, size, "collar thickness") + listed(table, size, "neck")
+    stated = _shank(end, None) | _bore(end, size, table, beyond)
+    if end.width is not None:
+        stated["eye radius"] = (0.5 * end.width, "half of the boat file's width")
+    spec, said = sized(TerminalEyeSpec, table, size, stated)
+    return (_at_pin(end, seat, spec, spec.pin, spec.bore_depth, said),)
+
+
+def _terminal_fork(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
+    """Return a terminal with the pin of its fork in the origin, and the end of the wire in its shank."""
+    table = "terminal_fork"
+    size = smallest_over(table, "bore", seat.line, _BORE_SPARE)
+    beyond = listed(table, size, "block") + listed(table, size, "neck")
+    stated = _shank(end, None) | _bore(end, size, table, beyond)
+    spec, said = sized(TerminalForkSpec, table, size, stated)
+    if end.width is not None and spec.width > end.width + _WIDTH_SPARE:
+        raise GeometryError(f"the listed fork is {spec.width:.1f} mm wide, the stated one {end.width:g} mm")
+    return (_at_pin(end, seat, spec, spec.pin, spec.bore_depth, said),)
+
+
+def _at_pin(end: LineEnd, seat: Seat, spec: Part, pin: float, bore_depth: float, said: Sources) -> Member:
+    frame = Frame((0.0, 0.0, pin), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    return Member(f"{end.family} for {seat.line:g} wire ({GENERIC})", spec, frame, reach=pin - bore_depth, sources=said)
+
+
 def _compression_terminal(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
     """Return a terminal with its bearing point in the origin and the end of the wire at the foot of the thread."""
     size = smallest_over("compression_terminal", "bore", seat.line, _BORE_SPARE)
     stated = {} if end.width is None else {"flats": (end.width, BOAT_FILE)}
+    if end.insertion is not None:
+        sleeve = end.insertion - listed("compression_terminal", size, "hexagon length")
+        stated |= {"sleeve length": (sleeve, "boat file's insertion, less the hexagon")}
     spec, said = sized(CompressionTerminalSpec, "compression_terminal", size, stated | _thread(end, 0.0))
     beyond = _beyond(end, spec.thread_length)
     top = spec.sleeve_length + spec.hexagon_length + spec.thread_length - beyond
@@ -252,5 +323,7 @@ MAKERS: dict[str, Maker] = {
     "stop_knot": _stop_knot,
     "swaged_stud": _swaged_stud,
     "compression_terminal": _compression_terminal,
+    "terminal_eye": _terminal_eye,
+    "terminal_fork": _terminal_fork,
     "sleeve": _sleeve,
 }

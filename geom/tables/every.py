@@ -12,7 +12,8 @@ MAKERS = (
     placing.net_bays, placing.net_edges,
     *loads.LOAD_TABLES,
     lines.cut_list, lines.cut_terms, lines.budgets, lines.setting_cards, lines.stations, lines.rope_marks,
-    lines.threading, lines.checks, lines.splices, lines.alternatives, lines.bill_by_end, lines.line_orders,
+    lines.threading, lines.checks, lines.splices,
+    lines.wire_ends, lines.wire_ends_in_holes, lines.alternatives, lines.bill_by_end, lines.line_orders,
     lines.small_parts, lines.open_gates, lines.strengths, lines.comparison, lines.logs,
 )  # fmt: skip
 

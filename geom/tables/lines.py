@@ -22,6 +22,7 @@ from geom.rigging.lengths import RunLengths, Term
 from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.strength import Link
+from geom.rigging.wire.ends import EndInHole, MadeWireEnd
 from geom.rigging.work import RunWork, Station
 from geom.tables.splices import SpliceMark, splice_marks
 from geom.tables.table import Column, Table, column, numbered
@@ -219,6 +220,35 @@ def splices(refit: Refit) -> Table:
 
     paths = ("end", "mark.mark", "mark.measured_from", "mark.distance", "distance_in=mark.inches", "mark.note")
     return _per_run_made(refit, "splices", "SPLICES", marks, 1, *_item(EndMark, *paths))
+
+
+@dataclass(frozen=True)
+class EndAtHole:
+    """One wire end at one hole."""
+
+    end: Where
+    name: str
+    at: EndInHole
+
+
+def wire_ends(refit: Refit) -> Table:
+    """Return the terminals and wire eyes of each run as they are made."""
+    paths = (
+        "end", "name", "family", "on_board", "insertion", "diameter_before=before", "go", "no_go", "width",
+        "rigid_length=rigid", "tail", "whole_tucks=splice.whole_tucks", "half_tucks=splice.half_tucks",
+    )  # fmt: skip
+    return _per_run_made(refit, "wire-ends", "WIRE ENDS", lambda run: run.wire_ends, 1, *_item(MadeWireEnd, *paths))
+
+
+def wire_ends_in_holes(refit: Refit) -> Table:
+    """Return each wire end at each hole of its run: the bore, and by how much it is passed."""
+
+    def found(run: RunWork) -> Iterator[EndAtHole]:
+        for end in run.wire_ends:
+            yield from (EndAtHole(end.end, end.name, hole) for hole in end.holes)
+
+    columns = _item(EndAtHole, "end", "name", "at.hole", "at.bore", "at.clear", "at.clear_before")
+    return _per_run_made(refit, "wire-ends-in-holes", "WIRE ENDS IN HOLES", found, 1, *columns)
 
 
 def alternatives(refit: Refit) -> Table:

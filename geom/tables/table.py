@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
@@ -166,9 +166,22 @@ def cells(table: Table, fmt: LengthFormat) -> tuple[tuple[str, ...], ...]:
 
 def csv_bytes(table: Table) -> bytes:
     """Return a table as CSV: millimetres and degrees to three decimals, None as an empty field."""
+    return b"".join(csv_lines(table.columns, table.rows))
+
+
+def csv_lines(columns: Sequence[Column], rows: Iterable[Sequence[Value]]) -> Iterator[bytes]:
+    """Yield the lines of a CSV file one by one, the heading first; numbers to three decimals, None as an empty field.
+
+    Args:
+        columns: of the table.
+        rows: their values, in the units of the columns.
+    """
+    yield _csv_line([shown.key for shown in columns])
+    for row in rows:
+        yield _csv_line(["" if v is None else decimal(v, 3) if isinstance(v, float) else v for v in row])
+
+
+def _csv_line(fields: Sequence[Value]) -> bytes:
     stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow([shown.key for shown in table.columns])
-    for row in table.rows:
-        writer.writerow(["" if v is None else decimal(v, 3) if isinstance(v, float) else v for v in row])
+    csv.writer(stream, lineterminator="\n").writerow(fields)
     return stream.getvalue().encode("utf-8")

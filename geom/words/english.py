@@ -8,6 +8,7 @@ from geom.words.english_cautions import CAUTIONS
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 from geom.words.english_papers import PAPER_WORDS, PAPERS
 from geom.words.english_quantities import QUANTITIES
+from geom.words.english_respacing import RESPACING
 
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
@@ -22,7 +23,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
     "level": {"U": "upper", "M": "middle", "L": "lower"},
     "rail": {"pulpit": "bow", "pushpit": "stern"},
     "made": {"bench": "on the bench", "board": "on board"},
-    "kind": {"splice": "eye", "terminal": "terminal", "knot": "knot", "sewn": "end", "plain": "end"},
+    "kind": {"splice": "eye", "terminal": "terminal", "wire eye": "eye", "knot": "knot", "sewn": "end", "plain": "end"},
     "lock": {
         "locked Brummel": "locked Brummel",
         "one-ended": "with a one-ended lock",
@@ -231,6 +232,17 @@ SENTENCES: Mapping[str, str] = {
     ),
     "stud.bearing_not_stated": "{end:end}: what the stud bears on is not stated: taken as its tip",
     "stud.engaged_not_stated": "{end:end}: the thread engaged is not stated",
+    "wire_end.insertion_not_stated": (
+        "{end:end}: how far the wire goes into {name} is not stated: mark it on the wire by the terminal's own bore"
+    ),
+    "wire_end.not_stranded": "{end:end}: {construction} has no strands to tuck: 7x7 and 7x19 wire is spliced by hand",
+    "wire_end.stud_runs_out": (
+        "{end:end}: with {fitting} fully open {left_mm:.1f!} of the stud's thread is left in it, of {least_mm:.1f!} at "
+        "least"
+    ),
+    "wire_end.swage_first": (
+        "{end:end}: before swaging {name} is {before_mm:.1f!} wide, too wide for {holes:and}: swage it before threading"
+    ),
     "swage.on_board": "the swage of the {end:end} would have to be made on board: {hole} does not take it",
     "terminal.in_hole": (
         "{end:end}: the rigid {rigid_mm:.1f} of {name} reach into {hole}: the line would bend at its mouth"
@@ -335,17 +347,19 @@ SENTENCES: Mapping[str, str] = {
     # Steps of threading and making.
     "marks.eye_to_eye": "EYE MARK TO EYE MARK",
     "marks.from_throat": "FROM THE MADE EYE'S THROAT",
+    "marks.length_of": "{length_mm:.0f} {marks}",
     "marks.line_length": "the line's length",
+    "marks.of_length": "{marks} {length_mm:.0f}",
     "marks.of_splices": "slack and straight, from the trimmed end",
     "check.first_eye": (
-        "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f}); under {under_mm:.0f} or over {over_mm:.0f} make the splice "
-        "again, else set the other EYE by what is measured"
+        "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f}; under {under_mm:.0f} or over {over_mm:.0f} make the "
+        "splice again, else set the other EYE by what is measured"
     ),
-    "check.on_board": "{expected_mm:.0f} ({low_mm:.0f} to {high_mm:.0f})",
+    "check.on_board": "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f},",
     "check.second_eye": (
-        "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f}); reject under {under_mm:.0f} or over {over_mm:.0f}"
+        "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f}; reject under {under_mm:.0f} or over {over_mm:.0f}"
     ),
-    "check.second_eye_only": "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f})",
+    "check.second_eye_only": "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f}",
     "step.bring_back": "take the line off again",
     "step.bury": "bury the tail, milk; lock-stitch or whip {start_mm:.0f} to {end_mm:.0f} from the throat, two rows",
     "step.cut_trim": "cut {trim_mm:.0f} trim off the end for {at}",
@@ -379,10 +393,18 @@ SENTENCES: Mapping[str, str] = {
     "step.haul_at_tension": "haul the free end taut at the marking tension",
     "step.long_marks": "{marks} under the marking tension, {pull}",
     "step.make": "make the {at} end {where:made}: {family}{details:more}",
+    "step.gauge": "gauge it along its whole length: GO {go_mm:.2f} passes, NO GO {no_go_mm:.2f} does not",
+    "step.gauge_go": "gauge it along its whole length: GO {go_mm:.2f} passes",
+    "step.hand_splice": (
+        "seize it {tail_mm:.0f} from its end, unlay the strands to there; {whole:g} tucks with whole strands, {half:g} "
+        "with half of the wires of each cut out; hammer it round, serve it"
+    ),
+    "step.insertion_at_mouth": "the mark stays at the mouth",
+    "step.mark_insertion": "mark the wire {insertion_mm:.1f} from its end, put it in up to the mark",
     "step.mark_again_from": "mark the line again from that {kind:kind}, check against the layout, cut",
     "step.mark_eye_again": "mark EYE for {at} again at the marking tension, {marks}",
-    "step.mark_rope": "mark it under the marking tension, {pull}",
-    "step.mark_wire_under": "lay the wire out and mark it under the marking tension, {pull}",
+    "step.mark_rope": "mark its length, {length_mm:.0f}, under the marking tension, {pull}",
+    "step.mark_wire_under": "lay the wire out and mark its length, {length_mm:.1f}, under the marking tension, {pull}",
     "step.measure_between_ends": "measure between the ends",
     "step.pins_last": "split pins and lock nuts last",
     "step.pre_stretch": "pre-stretch at {pull}",
@@ -657,4 +679,5 @@ SENTENCES: Mapping[str, str] = {
     **CAUTIONS,
     **OPEN_ITEMS,
     **PAPERS,
+    **RESPACING,
 }

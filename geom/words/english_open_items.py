@@ -66,6 +66,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.jaw": "{at}: jaw {jaw_mm:.1f!} on a plate of {plate_mm:.1f!}",
     "item.eye": "{at}: eye and pin do not suit each other",
     "item.stitching": "{at}: a straight bury without stitching slips at low load",
+    "item.hand_splice": "{at}: wire that has no strands cannot be spliced by hand",
     "item.swage": "{at}: a swage would have to be made on board",
     "item.thread_engaged": "{at}: thread engaged of a stud not stated",
     "item.hand": "{at}: threads of the turnbuckle are of the wrong hand",

@@ -33,6 +33,7 @@ QUANTITIES: Mapping[str, str] = {
     "quantity.edition": "edition",
     "quantity.end_over_wire": "strength of end over wire",
     "quantity.error": "expected error",
+    "quantity.thread_left": "thread left in the turnbuckle",
     "quantity.finished_line": "finished line",
     "quantity.full_section": "full section",
     "quantity.gaps": "gaps",

@@ -62,7 +62,8 @@ def test_shackles(size: str, pin: str, jaw: str) -> None:
     assert 0.0 < sizes_mm["pin hole"] - float(25.4 * Fraction(pin)) < 0.5
 
 
-# Straight-shank swage terminals MS21259 (AC 43.13-1B table 7-5, from memory, verify): bore, depth, shank [in].
+# Straight-shank swage terminals, stud MS21259, fork MS20667, eye MS20668 alike: bore, depth, shank [in].
+# Source: AC 43.13-1B table 7-5, from memory, verify.
 @pytest.mark.parametrize(
     ("wire", "bore", "depth", "shank"),
     [
@@ -73,8 +74,9 @@ def test_shackles(size: str, pin: str, jaw: str) -> None:
         ("1/4", 0.265, 2.511, 0.438),
     ],
 )
-def test_swaged_studs(wire: str, bore: float, depth: float, shank: float) -> None:
-    sizes_mm = named(part("swaged_stud", f"{wire} in wire"))
+@pytest.mark.parametrize("table", ["swaged_stud", "terminal_fork", "terminal_eye"])
+def test_swage_terminals(table: str, wire: str, bore: float, depth: float, shank: float) -> None:
+    sizes_mm = named(part(table, f"{wire} in wire"))
     assert sizes_mm["bore"] == pytest.approx(25.4 * bore)
     assert sizes_mm["bore depth"] == pytest.approx(25.4 * depth)
     assert sizes_mm["shank"] == pytest.approx(25.4 * shank)

@@ -117,13 +117,23 @@ def _checked(
         changes=tuple(dict.fromkeys(edit.change for edit in edits if _in_file(edit.path, given))),
         clears=cleared,
         makes=made,
-        cut_anew=tuple(
-            name
-            for name, work in refit.work.runs.items()
-            if name not in changed.work.runs or _is_other_length(work, changed.work.runs[name])
-        ),
+        cut_anew=cut_anew(refit, changed),
         steps=steps,
         candidate=candidate,
+    )
+
+
+def cut_anew(refit: Refit, changed: Refit) -> tuple[str, ...]:
+    """Return the lines to be cut anew where a boat is changed: those that are no longer there or of that length.
+
+    Args:
+        refit: the boat as it is.
+        changed: the boat with other values.
+    """
+    return tuple(
+        name
+        for name, work in refit.work.runs.items()
+        if name not in changed.work.runs or _is_other_length(work, changed.work.runs[name])
     )
 
 

@@ -8,7 +8,6 @@ from itertools import product
 from geom.boat.model import side_of
 from geom.drafting import text as sheet_words
 from geom.figure import Across, Hatch, Item, Line, Polyline, Rect, Sheet, Text
-from geom.placement.line_ends import BOTH
 from geom.refit import Refit
 from geom.rigging.splice import Recipe
 from geom.sheets.aids import text as words
@@ -50,16 +49,9 @@ class Mark:
 
 def strips(refit: Refit) -> tuple[Strip, ...]:
     """Return every distinct splice of the boat; runs that are refused have none."""
-    ends_of: dict[tuple[str, Recipe], list[str]] = {}
-    for run_id, work in refit.work.runs.items():
-        line = refit.placed.runs[run_id].spec.line
-        for where in BOTH:
-            recipe = work.splices[where]
-            if recipe is not None and not work.refused:
-                ends_of.setdefault((line, recipe), []).append(f"{run_id} {_END_NAMES[where]}")
     return tuple(
-        Strip(number, line, recipe, tuple(ends))
-        for number, ((line, recipe), ends) in enumerate(ends_of.items(), start=1)
+        Strip(number, splice.line, splice.recipe, tuple(f"{run} {_END_NAMES[where]}" for run, where in splice.ends))
+        for number, splice in enumerate(refit.work.distinct_splices, start=1)
     )
 
 

@@ -16,7 +16,6 @@ from geom.placement.line_ends import BOTH, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
 from geom.refit import Refit
 from geom.rigging.work import RunWork
-from geom.sheets.aids.splice_strip import strips
 from geom.sheets.line_sheets import text as words
 from geom.tables import numbers
 from geom.units import inch_fraction
@@ -159,10 +158,9 @@ def _line_marks(refit: Refit, work: RunWork, given: _Room) -> Iterator[Spot]:
 
 def _held_by(refit: Refit, run: PlacedRun, where: Where) -> str:
     """Return what the bearing point of an end bears on, as a key of the words: pin, lashing or a fitting."""
-    names = run_end(run, where).fittings
-    if not names:
+    nearest = run_end(run, where).inner
+    if nearest is None:
         return "pin"
-    nearest = names[0] if where == "finish" else names[-1]
     return "lashed" if refit.boat.fittings[nearest].family == "lashing" else "bears"
 
 
@@ -253,7 +251,7 @@ def end_lines(refit: Refit, work: RunWork, where: Where, width: float) -> tuple[
     fmt, run = mark_numbers(refit, work), refit.placed.runs[work.run]
     stated, end = run_end(run, where), line_end(refit.boat, run, where)
     if not is_held(work):
-        splice = splice_number(refit, work, where)
+        splice = refit.work.splice_numbers.get((work.run, where))
         made = end.family if splice is None else words.SPLICE.format(number=splice)
         return broken(words.MADE_AS.format(made=words.MADE[_made(work, where)], end=made), width, LETTERING)
     parts = [
@@ -267,13 +265,6 @@ def _made(work: RunWork, where: Where) -> str:
     if work.plan.in_place == where:
         return "board"
     return "first" if work.making.first == where else "second"
-
-
-def splice_number(refit: Refit, work: RunWork, where: Where) -> int | None:
-    """Return the number of an end's splice on the splice sheet, None where it has none."""
-    line, recipe = refit.placed.runs[work.run].spec.line, work.splices[where]
-    found = (strip.number for strip in strips(refit) if strip.line == line and strip.recipe == recipe)
-    return None if recipe is None else next(found, None)
 
 
 def end_room(refit: Refit, work: RunWork, where: Where, width: float) -> float:

@@ -22,7 +22,7 @@ from geom.rigging.acceptance import TAPE_PARTS, Acceptance
 from geom.rigging.threading_steps import Step
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
-from geom.sheets.line_sheets.marks import mark_numbers, splice_number
+from geom.sheets.line_sheets.marks import mark_numbers
 from geom.units import inch_fraction
 
 LETTERING = 3.5
@@ -187,7 +187,7 @@ def _rows(refit: Refit, work: RunWork, step: Step) -> Iterator[Row]:
 def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[Row]:
     """Yield a remark of a step as its sheet says it."""
     fmt, values, code = mark_numbers(refit, work), dict(remark.values), remark.code
-    if code in words.ON_SPLICE_SHEET and any(splice_number(refit, work, where) is not None for where in BOTH):
+    if code in words.ON_SPLICE_SHEET and any((work.run, where) in refit.work.splice_numbers for where in BOTH):
         return
     if code == "step.make" and step.makes is not None:
         yield Row(_made(refit, work, step.makes, remark), str(values["at"]))
@@ -263,7 +263,7 @@ def _inside(low: float, high: float, fmt: LengthFormat) -> tuple[str, str]:
 def _made(refit: Refit, work: RunWork, where: Where, remark: Remark) -> str:
     """Return the making of an end: first or second, where, as what, by which splice."""
     values = dict(remark.values)
-    splice = splice_number(refit, work, where)
+    splice = refit.work.splice_numbers.get((work.run, where))
     details = values["details"]
     assert isinstance(details, tuple)
     lock = work.making.lock(where)

@@ -64,13 +64,14 @@ def _profiles(refit: Refit, sides: Sequence[Side]) -> Draft:
     plan = layout_of(refit)
     series = refit.boat.drawing.sheets
     sizes = [paper for paper in papers(series, minimum=1, roll=True) if paper.width >= plan.paper.width]
-    # At the scale of the deck plan and on its sheet where that is wide enough; else smaller, else on a larger sheet.
+    # At the scale of the deck plan and on its sheet where that is wide enough and holds the notes; else smaller, else
+    # on a larger sheet.
     smaller = [mm for mm in SCALES[series] if mm >= plan.mm]
     for paper in sizes:
-        stated = _stated(refit, sides, paper)
+        notes = _note_items(refit, sides, paper)
         for mm in smaller:
-            if stated is not None and _fits(refit, sides, paper, mm):
-                return _draft(refit, sides, paper, mm, stated)
+            if notes is not None and _fits(refit, sides, paper, mm):
+                return _draft(refit, sides, paper, mm, notes)
     raise GeometryError("no sheet holds the profiles")
 
 
@@ -92,7 +93,7 @@ def _fits(refit: Refit, sides: Sequence[Side], paper: Paper, mm: float) -> bool:
     return wide and math.fsum(_tall(refit, side, mm) for side in sides) <= space.height
 
 
-def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int, stated: Notes) -> Draft:
+def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int, notes: tuple[Item, ...]) -> Draft:
     space = _space(paper)
     spare = (space.height - math.fsum(_tall(refit, side, mm) for side in sides)) / len(sides)
     views: list[View] = []
@@ -109,22 +110,26 @@ def _draft(refit: Refit, sides: Sequence[Side], paper: Paper, mm: int, stated: N
         paper=paper,
         scale=f"1:{mm}",
         stamped=True,
-        items=stated.items((field(paper).left, paper.frame.bottom + FOOT)),
+        items=notes,
         views=apart(views),
         description="Both sides from outboard with heights, openings and the lowest points of the lines.",
         tolerance=survey_tolerance(refit),
     )
 
 
-def _stated(refit: Refit, sides: Sequence[Side], paper: Paper) -> Notes | None:
-    """Return the notes for left of the title block, starred heights with their open items; None if they do not fit."""
+def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item, ...] | None:
+    """Return the notes left of the title block, over the bar, that on starred heights with its open items.
+
+    None where they do not fit.
+    """
     whole, lines = field(paper), _notes(refit, sides)
     items = open_items(refit) if any(starred(refit, side) for side in sides) else ()
     flags = tuple((len(lines) - 1, item.number) for item in items if item.cause.code == "item.too_low")
     wide, top = whole.width - BLOCK_WIDTH + 8.0 - GAP, paper.frame.bottom + FOOT
     # Two columns; one where long notes divide badly.
     tried = (Notes(plan_words.NOTES, tuple(lines), wide, columns, flags) for columns in (2, 1))
-    return next((one for one in tried if top - one.height >= paper.frame.bottom + _BAR), None)
+    notes = next((one for one in tried if top - one.height >= paper.frame.bottom + _BAR), None)
+    return None if notes is None else notes.items((whole.left, top))
 
 
 def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:

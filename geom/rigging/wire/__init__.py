@@ -1,0 +1,1 @@
+"""Ends of wire lines as they are made."""

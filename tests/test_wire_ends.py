@@ -1,0 +1,198 @@
+"""Wire ends as they are made: insertion, gauges, wire eyes spliced by hand, studs in turnbuckles, and their sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from geom.boat.file import read_boat
+from geom.boat.model import Anchorage, GuardLine, LineEnd, Swage, Thimble
+from geom.errors import InputError
+from geom.open_items import open_items
+from geom.refit import Refit, refit
+from geom.render.faults import layout
+from geom.rigging.strength import run_strength
+from geom.rigging.wire.eye import hand_splice, tail_of
+from geom.sheets.wire_ends.sheet import wire_ends_sheet
+from geom.solids.ends import Seat, end_members
+from geom.words import worded
+from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, worked
+from tests.made import sheets_by
+from tests.sheet_texts import texts_of
+from tests.some import some
+from tests.test_terminals import wide_holes
+
+ALL_FAMILIES = Path(__file__).parent / "fixtures" / "all-families.yaml"
+
+
+def all_families(*changes: tuple[str, str]) -> Refit:
+    text = ALL_FAMILIES.read_text("utf-8")
+    for old, new in changes:
+        text = replaced(text, old, new)
+    return refit(read_boat(text.encode("utf-8"), ALL_FAMILIES.name))
+
+
+def replaced(text: str, old: str, new: str) -> str:
+    assert old in text
+    return text.replace(old, new)
+
+
+def wire(diameter: float, construction: str = "7x19 wire") -> GuardLine:
+    return GuardLine(construction=construction, material="stainless steel 316", diameter=diameter)
+
+
+def test_strands_are_unlaid_over_36_diameters() -> None:
+    """Seamanship page on the Liverpool splice, its own example: wire of 5/8 in is unlaid over 22 1/2 in."""
+    eye = LineEnd(family="hand-spliced eye")
+    tail = tail_of(wire(25.4 * 5 / 8), eye)
+    assert tail is not None
+    assert tail / 25.4 == pytest.approx(22.5)
+    assert tail_of(wire(5.0), eye.model_copy(update={"tail": 210.0})) == 210.0
+
+
+def test_a_hand_splice_has_the_tucks_of_the_code() -> None:
+    """US 29 CFR 1919.24 (a): three tucks with a whole strand, two with one-half of the wires cut out of each."""
+    splice = hand_splice(wire(5.0), LineEnd(family="hand-spliced eye"))
+    assert splice is not None
+    assert (splice.whole_tucks, splice.half_tucks) == (3, 2)
+    assert hand_splice(wire(5.0), LineEnd(family="pressed-sleeve eye", tail=40.0)) is None
+
+
+def test_a_hand_splice_holds_70_percent_of_its_wire() -> None:
+    """US Army FM 55-501, 12-100: 70 to 90 % with a thimble; the least is taken."""
+    worked_out = all_families()
+    links = run_strength(worked_out.boat, worked_out.placed.runs["P-G-M"]).links
+    assert next(link for link in links if link.name == "finish: tucked").holds == pytest.approx(0.7 * 15000.0)
+
+
+def test_the_wire_of_an_eye_is_added_to_its_cut() -> None:
+    """By hand: finished 728.33, less 36 twice to the pins, 100 twice round the eyes, tails of 40 and 36 x 5 = 180."""
+    work = all_families().work.runs["P-G-M"]
+    assert work.cut is not None
+    stretch = work.lengths.deduction.total
+    assert work.cut == pytest.approx(work.lengths.finished - stretch - 72.0 + 200.0 + 40.0 + 180.0)
+
+
+def test_a_wire_without_strands_is_not_spliced_by_hand() -> None:
+    worked_out = all_families(("construction: 7x7 wire", "construction: 1x19 wire"))
+    work = worked_out.work.runs["P-G-M"]
+    assert "hand-splice" in {one.code for one in work.remarks if one.kind == "refused"}
+    assert work.cut is None
+    assert "no strands to tuck" in worded(work.refused)
+    assert "fitting.hand_splice" in {item.cause.code.replace("item.", "fitting.") for item in open_items(worked_out)}
+
+
+def test_a_pressed_eye_without_its_tail_has_no_cut() -> None:
+    work = all_families(("eye_girth: 100, tail: 40,", "eye_girth: 100,")).work.runs["P-G-M"]
+    assert work.cut is None
+    assert "tail of pressed" in worded(work.lengths.missing)
+
+
+def test_a_terminal_is_rigid_from_its_bearing_point_to_its_mouth() -> None:
+    """60 from the wire's end to the tip and 50 of wire in the shank: 110, unless more is stated."""
+    end = LineEnd(family="swaged stud", deduction=60.0, insertion=50.0)
+    assert end.rigid == pytest.approx(110.0)
+    assert end.model_copy(update={"rigid_length": 115.0}).rigid == 115.0
+    assert LineEnd(family="swaged stud", deduction=60.0).rigid is None
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("go: 8, no_go: 7.9}}\n  fork", "go: 8, no_go: 8.1}}\n  fork", "no smaller than GO"),
+        ("before: 9.1, go: 8, no_go: 7.9}}\n  fork", "before: 7.5, go: 8, no_go: 7.9}}\n  fork", "no larger than GO"),
+        ("width: 9, deduction: 60", "width: 7, deduction: 60", "narrower than its own shank"),
+        ("deduction: 60, insertion: 50", "deduction: 60, rigid_length: 90, insertion: 50", "shorter than from bearing"),
+        ("throat_to_pin: 36, eye_girth: 100, trim: 50}\n  soft", "insertion: 30, trim: 50}\n  soft", "has none"),
+        ("width: 14, deduction: 45", "width: 14, tail: 40, deduction: 45", "has none"),
+    ],
+)
+def test_sizes_of_a_wire_end_that_contradict_each_other_are_refused(old: str, new: str, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        all_families((old, new))
+
+
+def test_a_swage_that_passes_finished_but_not_before_is_made_before_threading() -> None:
+    """Shank of 9.1 before swaging and 8 after, in holes of 8.5."""
+    swage = Swage(before=9.1, go=8.0)
+    boat = with_end(boat_of("pipwing-25"), "terminal", family="swaged stud", width=8.0, insertion=40.0, swage=swage)
+    work = worked(wide_holes(boat, 8.5)).runs["S-F-U"]
+    said = next(one for one in work.remarks if one.code == "swage-first")
+    assert said.says["holes"] == ("S-S1-U", "S-S2-U", "S-S3-U")
+    tight = work.wire_ends[0].holes[0]
+    assert (tight.clear, tight.clear_before) == (pytest.approx(0.5), pytest.approx(-0.6))
+    assert "swage-first" not in codes(worked(wide_holes(boat, 9.5)), "S-F-U", "notice")
+
+
+def test_the_steps_mark_the_insertion_and_gauge_the_swage() -> None:
+    texts = [worded(step.remark) for step in all_families().work.runs["S-A-U"].plan.work]
+    made = next(text for text in texts if "swaged stud" in text)
+    assert "mark the wire 50.0 mm from its end" in made
+    assert "GO 8.00 mm passes, NO GO 7.90 mm does not" in made
+    assert made.index("mark the wire") < made.index("make the") < made.index("gauge it")
+
+
+@pytest.mark.parametrize(("engaged", "runs_out"), [(20.0, True), (19.05 + 12.7, False)])
+def test_a_stud_has_half_the_travel_of_its_turnbuckle(engaged: float, runs_out: bool) -> None:
+    """From 6 to 7.5 in it opens by 38.1, 19.05 on each thread: 20 engaged leave 0.95, under the 12 to be kept."""
+    boat = with_end(boat_of("pipwing-25"), "terminal", bears_on="thread", thread_engaged=engaged)
+    boat = with_fitting(boat, "turnbuckle", min_thread_engagement=12.0)
+    found = [one for one in worked(boat).runs["S-F-U"].remarks if one.code == "stud-travel"]
+    assert bool(found) is runs_out
+    for one in found:
+        assert (one.measured, one.limit) == (pytest.approx(engaged - 19.05), 12.0)
+
+
+def test_the_fitting_at_the_boat_is_named_first() -> None:
+    """A toggle on the plate and a turnbuckle on the line: the plate's hole meets the toggle's pin."""
+    boat = boat_of("pipwing-25")
+    toggle = boat.fittings["turnbuckle"].model_copy(update={"family": "toggle", "pin": 9.0, "hand": None})
+    boat = boat.model_copy(update={"fittings": {**boat.fittings, "toggle": toggle}})
+    boat = with_fitting(boat, "turnbuckle", pin=5.0)
+    start = boat.runs[0].start.model_copy(
+        update={"fittings": ("toggle", "turnbuckle"), "anchorage": Anchorage(hole=8.0)}
+    )
+    found = worked(with_run(boat, boat.runs[0].id, start=start)).runs[boat.runs[0].id].remarks
+    pin = next(one for one in found if one.code == "pin")
+    assert (pin.kind, pin.measured, pin.limit) == ("refused", 9.0, 8.0)
+
+
+@pytest.mark.parametrize("family", ["swaged eye", "swaged fork", "compression eye", "compression fork"])
+def test_eyes_and_forks_are_drawn_at_their_insertion_and_deduction(family: str) -> None:
+    """The hole lies in the origin, the wire ends at the deduction, and its bore is as deep as the insertion."""
+    end = LineEnd(family=family, width=18.0, deduction=25.0, insertion=40.0, swage=Swage(go=8.4))
+    (made,) = end_members(end, Seat(5.0, 8.0))
+    hole = next(one for one in made.part.holes() if one.name in ("eye", "pin"))
+    assert made.frame.point(hole.point)[2] == pytest.approx(0.0)
+    assert made.reach == pytest.approx(25.0)
+    assert (made.part.bore_depth, made.part.shank) == (40.0, 8.4)  # type: ignore[attr-defined]
+
+
+def test_a_wire_eye_is_drawn_round_its_thimble() -> None:
+    end = LineEnd(family="hand-spliced eye", throat_to_pin=36.0, eye_girth=100.0,
+                  thimble=Thimble(girth=95.0, pattern="open"))  # fmt: skip
+    names = [member.product for member in end_members(end, Seat(5.0, 8.0))]
+    assert names[0].startswith("eye of 5 wire")
+    assert names[1].startswith("thimble")
+
+
+def test_the_sheet_has_the_figures_of_the_boat_file() -> None:
+    worked_out = all_families()
+    sheets = sheets_by(wire_ends_sheet, worked_out)
+    texts = texts_of(sheets)
+    for work in some([work for work in worked_out.work.runs.values() if work.wire_ends]):
+        for end in some(work.wire_ends):
+            stated, tag = worked_out.boat.ends[end.name], f"wire-end:{work.run}:{end.end}"
+            mark = texts[f"{tag}:mark"]
+            assert mark == (f"{stated.insertion:.1f}" if stated.insertion else "-" if end.tail else "TBC")
+            assert texts[f"{tag}:go"] == ("-" if stated.swage is None else f"{stated.swage.go:.2f}")
+            assert texts[f"{tag}:made"] == ("after threading" if work.plan.in_place == end.end else "ashore")
+    assert texts["wire-end:P-G-M:finish:splice:whole"] == "3"
+    assert texts["wire-end:S-A-U:start:hole:clear-before"] == "2.9"
+    assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
+
+
+def test_boats_of_rope_have_no_sheet_of_wire_ends() -> None:
+    boat = with_line(boat_of("saltwhin-31"), "guard rope", diameter=5.0)
+    assert all(not run.wire_ends for run in some(worked(boat).runs.values()))
