@@ -141,14 +141,14 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
 def _findings(
     title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]
 ) -> RuledList:
-    number, unit = (22, 24) if fmt.unit != "mm" else (20, 14)
+    number, unit = (20, 22) if fmt.unit != "mm" else (18, 13)
     columns = (
-        ListColumn("VERDICT", 24), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", 38),
-        ListColumn("PLACE", 26), ListColumn("QUANTITY", 30), ListColumn("VALUE", number, "right"),
+        ListColumn("VERDICT", 22), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", 54),
+        ListColumn("PLACE", 25), ListColumn("QUANTITY", 28), ListColumn("VALUE", number, "right"),
         ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"), ListColumn("UNIT", unit),
-        ListColumn("PLACES", 19, "right"),
+        ListColumn("PLACES", 17, "right"),
     )  # fmt: skip
-    under = (ListColumn("", 24), ListColumn("", 38), ListColumn("", 102 if waived else 142))
+    under = (ListColumn("", 22), ListColumn("", 54), ListColumn("", 97 if waived else 137))
     rows = tuple(_row(line, fmt, waived, compared, numbered) for line in lines)
     tag = f"rules:{lines[0].finding.document}:findings"
     return RuledList(title, columns, rows, tag, under=(*under, *((ListColumn("", 40),) if waived else ())))
