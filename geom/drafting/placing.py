@@ -135,8 +135,8 @@ class Drawn:
                 strokes += box_hits_segment(label.box, a, b)
         through = 0
         if label.leader is not None:
-            crossed = self._box_grid.near_segment(*label.leader)
-            through = [box_hits_segment(self._boxes[k], *label.leader) for k in crossed].count(True)
+            crossed, edges = self._box_grid.near_segment(*label.leader), _edges(*label.leader)
+            through = [any(box_hits_segment(self._boxes[k], *edge) for edge in edges) for k in crossed].count(True)
         beyond = self._room is not None and not _within(near, self._room)
         return _ON_TEXT * texts + _ON_STROKE * strokes + _THROUGH_TEXT * through + _OUTSIDE * beyond
 
@@ -147,6 +147,16 @@ class Drawn:
     def _add_stroke(self, start: Point, end: Point, tag: str) -> None:
         self._stroke_grid.put(len(self._strokes), extent((start, end)))
         self._strokes.append((start, end, tag))
+
+
+def _edges(start: Point, end: Point) -> tuple[tuple[Point, Point], ...]:
+    """Return a leader with its clearance on either side [paper mm]."""
+    long = math.dist(start, end) or 1.0
+    off = ((start[1] - end[1]) * CLEAR / long, (end[0] - start[0]) * CLEAR / long)
+    return tuple(
+        ((start[0] + k * off[0], start[1] + k * off[1]), (end[0] + k * off[0], end[1] + k * off[1]))
+        for k in (-1.0, 0.0, 1.0)
+    )
 
 
 def _round(view: View) -> Sequence[Point]:

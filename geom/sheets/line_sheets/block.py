@@ -187,7 +187,9 @@ def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
     first, unit = decisions(refit, work), numbers(refit.boat).unit
     # The unit stands in the upper corner, or behind the figure where a decision is there.
     room = box.width - 4.0 - (2.0 * text_width(unit, _BOX_LABEL) if first else 0.0)
-    size = next((size for size in _FIGURES if text_width(figure, size, "semibold") <= room), _FIGURES[-1])
+    # A fraction reaches below its base line.
+    sizes = _FIGURES[1:] if "/" in figure else _FIGURES
+    size = next((size for size in sizes if text_width(figure, size, "semibold") <= room), _FIGURES[-1])
     yield _outline(box, "HEAD-RULE")
     yield Text((box.left + 1.6, box.top - 4.2), head, _BOX_LABEL, "TEXT", tag=f"box:{work.run}", weight="semibold")
     right = (box.right - 1.6, box.top - 4.2)
