@@ -144,7 +144,8 @@ def order_at_odds(sheets, worked_out):
         reels = [(0, line.pieces)] if line.plan is None else list(enumerate((r.pieces for r in line.plan.reels), 1))
         for number, pieces in reels:
             for piece in pieces:
-                if abs(widths.get(f"reel:{line.line}:{number}:{piece.name}", 0.0) - piece.length) > 2e-6 * sheets[0].unit:
+                drawn = widths.get(f"reel:{line.line}:{number}:{piece.name}", 0.0)
+                if abs(drawn - piece.length) > 2e-6 * sheets[0].unit:
                     wrong.append(f"reel {number} {piece.name}")
         bought = line.total if line.plan is None else line.plan.bought
         shown = float(texts[f"order:{line.line}:bought"].split(" ")[0]) * unit
