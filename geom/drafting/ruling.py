@@ -113,7 +113,11 @@ def flow(
     for ruled in lists:
         start = 0
         while start < len(ruled.rows):
-            shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title).strip())
+            shown = (
+                ruled
+                if start == 0 or not ruled.title
+                else replace(ruled, title=words.CONTINUED.format(title=ruled.title))
+            )
             whole = top == area.top and area in areas
             count = _fitting(shown, start, area.width, top - area.bottom, alone=whole)
             if count == 0:

@@ -111,7 +111,7 @@ def tidy(work: Path, place: Path) -> Path | None:
 
 
 def _is_cut_short(text: str) -> bool:
-    """Return whether a marker ends before its last line does: the run was killed while it wrote it, and nothing else."""
+    """Return whether a marker is only the beginning of one: the run was killed while it wrote it."""
     return _MARK.startswith(text) or bool(re.fullmatch(rf"{_MARK}\d*", text))
 
 

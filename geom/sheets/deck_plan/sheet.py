@@ -85,7 +85,7 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
             number="G2",
             name="deck-plan",
             title=own.TITLE,
-            subtitle=own.SUBTITLE,
+            subtitle=own.WITH_GATES if refit.boat.gates else own.SUBTITLE,
             paper=layout.paper,
             scale=scale_words(1.0 / layout.mm),
             items=(
