@@ -18,12 +18,12 @@ import pytest
 
 import geom.live.app as live_app
 from geom.boat.tree import MAX_BYTES
+from geom.changes import changes, pointers
 from geom.errors import InputError
 from geom.export import check_report
 from geom.files import write_file
 from geom.intake.value_edit import write_values
 from geom.live import guards
-from geom.live.changes import changes, pointers
 from geom.live.guards import TOKEN_HEADER, Door
 from geom.live.state import StaleError, State
 from geom.words import english_page

@@ -1,4 +1,4 @@
-"""What changed on the page from one refit to the next: every figure by its place, and the chief ones in words."""
+"""What changed from one refit to the next: every figure by its place, and the chief ones in words."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from geom.units import decimal
+from geom.units import LengthFormat, decimal
 from geom.words import english_page as words
 
 Report = Mapping[str, Any]
@@ -27,8 +27,15 @@ _LISTED = {
     "rake_aft_deg": words.PAGE["rake"],
     "clocking_deg": words.PAGE["clocking"],
     "bore_mm": words.PAGE["bore"],
+    "along_mm": words.LIVE["along"],
+    "foot_x_mm": words.LIVE["foot_x"],
+    "foot_y_mm": words.LIVE["foot_y"],
+    "foot_z_mm": words.LIVE["foot_z"],
+    "plate_out_deg": words.LIVE["plate_out"],
+    "plate_aft_deg": words.LIVE["plate_aft"],
 }
-_UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
+_METRIC = LengthFormat()
+_UNITS = {"n": "N", "deg": "deg"}
 _DUST = 1e-9
 _NOTHING = object()
 
@@ -38,6 +45,7 @@ class Changed:
     """One figure or verdict that changed: its place in words, what it was and what it is, and whether a line is lost.
 
     `scrap`: a line made to the old figures is too short for the new ones, beyond what its fittings can lengthen.
+    `is_item`: it is an open item that was closed or is new.
     """
 
     place: str
@@ -45,6 +53,7 @@ class Changed:
     before: str
     after: str
     scrap: bool = False
+    is_item: bool = False
 
 
 def pointers(before: Report, after: Report) -> tuple[str, ...]:
@@ -57,14 +66,15 @@ def pointers(before: Report, after: Report) -> tuple[str, ...]:
     return tuple(_changed(before, after, ""))
 
 
-def changes(before: Report, after: Report) -> tuple[Changed, ...]:
+def changes(before: Report, after: Report, fmt: LengthFormat = _METRIC) -> tuple[Changed, ...]:
     """Return what changed in words: open items, then lines lost first, then figures in the order of check.json.
 
     Args:
         before: check.json as it was.
         after: check.json as it is.
+        fmt: the length format of the figures.
     """
-    figures = [*_figures(before, after)]
+    figures = [*_figures(before, after, fmt)]
     lost = [one for one in figures if one.scrap]
     return (*_items(before, after), *lost, *(one for one in figures if not one.scrap))
 
@@ -75,37 +85,42 @@ def _items(before: Report, after: Report) -> Iterator[Changed]:
     old, new = said
     for key, title in old.items():
         if key not in new:
-            yield Changed(words.LIVE["item_closed"], "", title, "")
+            yield Changed(words.LIVE["item_closed"], "", title, "", is_item=True)
     for key, title in new.items():
         if key not in old:
-            yield Changed(words.LIVE["item_opened"], "", "", title)
+            yield Changed(words.LIVE["item_opened"], "", "", title, is_item=True)
 
 
-def _figures(before: Report, after: Report) -> Iterator[Changed]:
+def _figures(before: Report, after: Report, fmt: LengthFormat) -> Iterator[Changed]:
     for room in ("runs", "posts", "holes"):
         old = {one["id"]: one for one in before[room]}
-        for one in after[room]:
-            if one["id"] in old:
-                yield from _of_one(one["id"], old[one["id"]], one)
+        new = {one["id"]: one for one in after[room]}
+        for name in (one for one in old if one not in new and room != "holes"):
+            yield Changed(name, words.LIVE["taken_out"], name, "")
+        for name, one in new.items():
+            if name in old:
+                yield from _of_one(name, old[name], one, fmt)
+            elif room != "holes":
+                yield Changed(name, words.LIVE["added"], "", name)
     old_tensions = {one["run"]: one for one in before["loads"]["set_tensions"]}
     for one in after["loads"]["set_tensions"]:
         if one["run"] in old_tensions:
-            yield from _of_one(one["run"], old_tensions[one["run"]], one)
+            yield from _of_one(one["run"], old_tensions[one["run"]], one, fmt)
 
 
-def _of_one(place: str, old: Report, new: Report) -> Iterator[Changed]:
+def _of_one(place: str, old: Report, new: Report, fmt: LengthFormat) -> Iterator[Changed]:
     for key, label in _LISTED.items():
         for part in ("", "work"):
             held, now = (one.get(part, {}) if part else one for one in (old, new))
             if key not in now or not _differ(held.get(key), now[key]):
                 continue
-            before, after = _figure(key, held.get(key)), _figure(key, now[key])
+            before, after = _figure(key, held.get(key), fmt), _figure(key, now[key], fmt)
             if before != after:
                 yield Changed(place, label, before, after, key == "finished_mm" and _is_lost(old, new))
     eyes = [one.get("eye") or {} for one in (old, new)]
     before, after = (words.EYE.get(one.get("verdict", ""), "") for one in eyes)
     if before != after:
-        yield Changed(place, "", before, after)
+        yield Changed(place, words.LIVE["end_through"], before, after)
 
 
 def _is_lost(old: Report, new: Report) -> bool:
@@ -114,10 +129,12 @@ def _is_lost(old: Report, new: Report) -> bool:
     return made and bool(new["finished_mm"] - old["finished_mm"] > (new["lengthen_mm"] or 0.0) + _DUST)
 
 
-def _figure(key: str, value: float | None) -> str:
+def _figure(key: str, value: float | None, fmt: LengthFormat) -> str:
     if value is None:
         return words.PAGE["on_hold"]
     unit = key.rpartition("_")[2]
+    if unit == "mm":
+        return f"{decimal(value / fmt.mm, fmt.decimals)} {fmt.unit}"
     return f"{decimal(value, 0 if unit == 'n' else 1)} {_UNITS[unit]}"
 
 
