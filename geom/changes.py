@@ -8,6 +8,7 @@ from typing import Any
 
 from geom.units import LengthFormat, decimal
 from geom.words import english_page as words
+from geom.words.english_changes import CHANGES
 
 Report = Mapping[str, Any]
 # What a list of check.json is keyed by, so that a run stays the same run when one is added before it.
@@ -20,19 +21,19 @@ _LISTED = {
     "from_made_throat_mm": words.PAGE["from_throat"],
     "path_mm": words.PAGE["pin_to_pin"],
     "set_tension_n": words.PAGE["set_to"],
-    "height_upper_mm": words.LIVE["height_upper"],
-    "height_middle_mm": words.LIVE["height_middle"],
-    "height_lower_mm": words.LIVE["height_lower"],
+    "height_upper_mm": CHANGES["height_upper"],
+    "height_middle_mm": CHANGES["height_middle"],
+    "height_lower_mm": CHANGES["height_lower"],
     "lean_out_deg": words.PAGE["lean"],
     "rake_aft_deg": words.PAGE["rake"],
     "clocking_deg": words.PAGE["clocking"],
     "bore_mm": words.PAGE["bore"],
-    "along_mm": words.LIVE["along"],
-    "foot_x_mm": words.LIVE["foot_x"],
-    "foot_y_mm": words.LIVE["foot_y"],
-    "foot_z_mm": words.LIVE["foot_z"],
-    "plate_out_deg": words.LIVE["plate_out"],
-    "plate_aft_deg": words.LIVE["plate_aft"],
+    "along_mm": CHANGES["along"],
+    "foot_x_mm": CHANGES["foot_x"],
+    "foot_y_mm": CHANGES["foot_y"],
+    "foot_z_mm": CHANGES["foot_z"],
+    "plate_out_deg": CHANGES["plate_out"],
+    "plate_aft_deg": CHANGES["plate_aft"],
 }
 _METRIC = LengthFormat()
 _UNITS = {"n": "N", "deg": "deg"}
@@ -85,10 +86,10 @@ def _items(before: Report, after: Report) -> Iterator[Changed]:
     old, new = said
     for key, title in old.items():
         if key not in new:
-            yield Changed(words.LIVE["item_closed"], "", title, "", is_item=True)
+            yield Changed(CHANGES["item_closed"], "", title, "", is_item=True)
     for key, title in new.items():
         if key not in old:
-            yield Changed(words.LIVE["item_opened"], "", "", title, is_item=True)
+            yield Changed(CHANGES["item_opened"], "", "", title, is_item=True)
 
 
 def _figures(before: Report, after: Report, fmt: LengthFormat) -> Iterator[Changed]:
@@ -96,12 +97,12 @@ def _figures(before: Report, after: Report, fmt: LengthFormat) -> Iterator[Chang
         old = {one["id"]: one for one in before[room]}
         new = {one["id"]: one for one in after[room]}
         for name in (one for one in old if one not in new and room != "holes"):
-            yield Changed(name, words.LIVE["taken_out"], name, "")
+            yield Changed(name, CHANGES["taken_out"], name, "")
         for name, one in new.items():
             if name in old:
                 yield from _of_one(name, old[name], one, fmt)
             elif room != "holes":
-                yield Changed(name, words.LIVE["added"], "", name)
+                yield Changed(name, CHANGES["added"], "", name)
     old_tensions = {one["run"]: one for one in before["loads"]["set_tensions"]}
     for one in after["loads"]["set_tensions"]:
         if one["run"] in old_tensions:
@@ -120,7 +121,7 @@ def _of_one(place: str, old: Report, new: Report, fmt: LengthFormat) -> Iterator
     eyes = [one.get("eye") or {} for one in (old, new)]
     before, after = (words.EYE.get(one.get("verdict", ""), "") for one in eyes)
     if before != after:
-        yield Changed(place, words.LIVE["end_through"], before, after)
+        yield Changed(place, CHANGES["end_through"], before, after)
 
 
 def _is_lost(old: Report, new: Report) -> bool:

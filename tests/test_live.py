@@ -27,6 +27,7 @@ from geom.live import guards
 from geom.live.guards import TOKEN_HEADER, Door
 from geom.live.state import StaleError, State
 from geom.words import english_page
+from geom.words.english_changes import CHANGES
 from tests.boats import BOATS, ROOT
 from tests.counts import TIMES, seeds
 from tests.pages import read_page
@@ -322,7 +323,7 @@ def test_an_open_item_that_is_closed_or_new_is_named(boat):
     boat.write_bytes(edited(boat.read_bytes(), "606"))
     after = check_report(state.refresh().good.refit)
     places = [one.place for one in changes(before, after)]
-    assert english_page.LIVE["item_closed"] in places or english_page.LIVE["item_opened"] in places
+    assert CHANGES["item_closed"] in places or CHANGES["item_opened"] in places
 
 
 def test_a_remedy_is_given_as_text_closes_its_item_and_writes_nothing(ours):
