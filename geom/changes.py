@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from geom.units import LengthFormat, decimal
+from geom.units import decimal, inch_fraction, pounds_force
 from geom.words import english_page as words
 from geom.words.english_changes import CHANGES
 
@@ -35,8 +35,9 @@ _LISTED = {
     "plate_out_deg": CHANGES["plate_out"],
     "plate_aft_deg": CHANGES["plate_aft"],
 }
-_METRIC = LengthFormat()
-_UNITS = {"n": "N", "deg": "deg"}
+_UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
+# Rope is cut off the reel in whole millimetres; bores and places are said in thousandths of an inch.
+_WHOLE, _FINE, _INCH = ("from_reel_mm",), ("bore_mm", "along_mm", "foot_x_mm", "foot_y_mm", "foot_z_mm"), 25.4
 _DUST = 1e-9
 _NOTHING = object()
 
@@ -67,15 +68,15 @@ def pointers(before: Report, after: Report) -> tuple[str, ...]:
     return tuple(_changed(before, after, ""))
 
 
-def changes(before: Report, after: Report, fmt: LengthFormat = _METRIC) -> tuple[Changed, ...]:
+def changes(before: Report, after: Report, inches: bool = False) -> tuple[Changed, ...]:
     """Return what changed in words: open items, then lines lost first, then figures in the order of check.json.
 
     Args:
         before: check.json as it was.
         after: check.json as it is.
-        fmt: the length format of the figures.
+        inches: whether lengths are said in inches and forces in pounds, as on the page of an inch boat.
     """
-    figures = [*_figures(before, after, fmt)]
+    figures = [*_figures(before, after, inches)]
     lost = [one for one in figures if one.scrap]
     return (*_items(before, after), *lost, *(one for one in figures if not one.scrap))
 
@@ -92,7 +93,7 @@ def _items(before: Report, after: Report) -> Iterator[Changed]:
             yield Changed(CHANGES["item_opened"], "", "", title, is_item=True)
 
 
-def _figures(before: Report, after: Report, fmt: LengthFormat) -> Iterator[Changed]:
+def _figures(before: Report, after: Report, inches: bool) -> Iterator[Changed]:
     for room in ("runs", "posts", "holes"):
         old = {one["id"]: one for one in before[room]}
         new = {one["id"]: one for one in after[room]}
@@ -100,22 +101,22 @@ def _figures(before: Report, after: Report, fmt: LengthFormat) -> Iterator[Chang
             yield Changed(name, CHANGES["taken_out"], name, "")
         for name, one in new.items():
             if name in old:
-                yield from _of_one(name, old[name], one, fmt)
+                yield from _of_one(name, old[name], one, inches)
             elif room != "holes":
                 yield Changed(name, CHANGES["added"], "", name)
     old_tensions = {one["run"]: one for one in before["loads"]["set_tensions"]}
     for one in after["loads"]["set_tensions"]:
         if one["run"] in old_tensions:
-            yield from _of_one(one["run"], old_tensions[one["run"]], one, fmt)
+            yield from _of_one(one["run"], old_tensions[one["run"]], one, inches)
 
 
-def _of_one(place: str, old: Report, new: Report, fmt: LengthFormat) -> Iterator[Changed]:
+def _of_one(place: str, old: Report, new: Report, inches: bool) -> Iterator[Changed]:
     for key, label in _LISTED.items():
         for part in ("", "work"):
             held, now = (one.get(part, {}) if part else one for one in (old, new))
             if key not in now or not _differ(held.get(key), now[key]):
                 continue
-            before, after = _figure(key, held.get(key), fmt), _figure(key, now[key], fmt)
+            before, after = _figure(key, held.get(key), inches), _figure(key, now[key], inches)
             if before != after:
                 yield Changed(place, label, before, after, key == "finished_mm" and _is_lost(old, new))
     eyes = [one.get("eye") or {} for one in (old, new)]
@@ -130,13 +131,16 @@ def _is_lost(old: Report, new: Report) -> bool:
     return made and bool(new["finished_mm"] - old["finished_mm"] > (new["lengthen_mm"] or 0.0) + _DUST)
 
 
-def _figure(key: str, value: float | None, fmt: LengthFormat) -> str:
+def _figure(key: str, value: float | None, inches: bool) -> str:
+    """Return a figure as the page has it."""
     if value is None:
         return words.PAGE["on_hold"]
     unit = key.rpartition("_")[2]
-    if unit == "mm":
-        return f"{decimal(value / fmt.mm, fmt.decimals)} {fmt.unit}"
-    return f"{decimal(value, 0 if unit == 'n' else 1)} {_UNITS[unit]}"
+    if inches and unit == "mm":
+        return f"{decimal(value / _INCH, 3) if key in _FINE else inch_fraction(value)} in"
+    if inches and unit == "n":
+        return f"{pounds_force(value)} lbf"
+    return f"{decimal(value, 0 if unit == 'n' or key in _WHOLE else 1)} {_UNITS[unit]}"
 
 
 def _differ(old: Any, new: Any) -> bool:

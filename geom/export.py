@@ -31,6 +31,7 @@ from geom.placement.holes import Clearance
 from geom.placement.nets import NetBay, NetEdge, PlacedNet
 from geom.placement.summary import HoleSummary, PostSummary
 from geom.placement.symmetry import Pair
+from geom.purchasing.order import LineOrder
 from geom.refit import Refit
 from geom.remark import Remark, Stated
 from geom.rigging.acceptance import Acceptance
@@ -51,6 +52,7 @@ from geom.rigging.work import EndSplice, RunWork, Station
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field
+from geom.tables.push_cases import CollapseUnderTest, collapses_under_test
 from geom.units import to_compare
 from geom.words import METRIC, Units, worded
 
@@ -76,6 +78,8 @@ class Check:
     pairs: tuple[Pair, ...]
     nets: tuple[PlacedNet, ...]
     loads: BoatLoads
+    collapses_under_test: tuple[CollapseUnderTest, ...]
+    line_orders: tuple[LineOrder, ...]
     findings: tuple[Finding, ...]
     cautions: tuple[Remark, ...]
 
@@ -83,8 +87,8 @@ class Check:
 # The exported values of each type of result, in order.
 SHOWN: dict[type, str] = {
     Check: """
-        format caution boat open_items remedies closure as_found runs posts holes gates pairs nets loads findings
-        cautions""",
+        format caution boat open_items remedies closure as_found runs posts holes gates pairs nets loads
+        collapses_under_test line_orders findings cautions""",
     Identity: "name survey revision date file file_sha256 data_sha256 notes",
     OpenItem: """
         number kind cause=name title=cause who places settles why choices entries sheets findings=findings.id""",
@@ -164,6 +168,10 @@ SHOWN: dict[type, str] = {
         run span=number length tension_while_loaded=while_loaded needed_lower=needed.lower needed_upper=needed.upper
         permitted_slack=needed.slack verdict set_tension=assumed.set_tension deflection_min=deflection.minimum
         deflection_max=deflection.maximum expected_sag_free=expected.free expected_sag_locked=expected.locked""",
+    CollapseUnderTest: """
+        run span from=start to=end test_load collapses_at_lower=collapses.lower collapses_at_likely=collapses.likely
+        post""",
+    LineOrder: "line construction diameter total",
     RunTension: """
         run set_tension stated set_by basis=source marking_tension marked_by marking_basis=marking_source
         test_span=test_span_number needed force limit tested""",
@@ -225,6 +233,8 @@ def check_of(refit: Refit, with_remedies: bool = False) -> Check:
         pairs=refit.placed.pairs,
         nets=refit.nets,
         loads=refit.loads,
+        collapses_under_test=collapses_under_test(refit),
+        line_orders=refit.order.lines,
         findings=worst_first(refit.findings),
         cautions=CAUTIONS,
     )

@@ -1,6 +1,7 @@
 """Seeded boats of the other kinds: gates beside a rail, at the stern or past a removable post, one post, two hulls.
 
-Each is a random boat of `tests.random_boats`, changed to its kind. `python -m tests.random_kinds` prints their shares.
+Each is a random boat of `tests.random_boats`, changed to its kind, with lines of rope or wire, with or without bulwarks
+and nets, each drawn by itself. `python -m tests.random_kinds` prints their shares.
 """
 
 from __future__ import annotations
@@ -16,15 +17,33 @@ from tests.random_boats import random_data
 # Kinds and their shares.
 KINDS = {"gate at pushpit": 3, "gate at pulpit": 2, "stern gate": 3, "wide gate": 2, "one post": 2, "catamaran": 3}
 
+# What the lines are of, and what else the boat has, with their shares.
+LINES = {"rope": 3, "wire with terminals": 3, "wire with eyes": 2}
+EXTRAS = {"nothing else": 5, "bulwark": 2, "nets": 2, "bulwark and nets": 1}
+
 
 def kind_of(seed: int) -> str:
     """Return the kind of a seed's boat."""
-    return random.Random(f"kind {seed}").choices(list(KINDS), list(KINDS.values()))[0]
+    return _drawn("kind", KINDS, seed)
+
+
+def lines_of(seed: int) -> str:
+    """Return what the lines of a seed's boat are of."""
+    return _drawn("lines", LINES, seed)
+
+
+def extras_of(seed: int) -> str:
+    """Return what else a seed's boat has."""
+    return _drawn("extras", EXTRAS, seed)
+
+
+def _drawn(what: str, shares: dict[str, int], seed: int) -> str:
+    return random.Random(f"{what} {seed}").choices(list(shares), list(shares.values()))[0]
 
 
 def shares(seeds: range) -> dict[str, int]:
-    """Return how many boats of each kind some seeds give."""
-    return dict(Counter(kind_of(seed) for seed in seeds))
+    """Return how many boats of each kind, each sort of lines and each extra some seeds give."""
+    return dict(Counter(of(seed) for of in (kind_of, lines_of, extras_of) for seed in seeds))
 
 
 def random_kind(seed: int) -> LoadedBoat:
@@ -37,7 +56,96 @@ def random_kind_data(seed: int) -> dict[str, Any]:
     data = random_data(seed)
     data["gates"], data["runs"] = [], _in_one(data)
     _CHANGES[kind_of(seed)](data)
+    if lines_of(seed) == "wire with terminals":
+        with_terminals(data, by_hand=seed % 2 == 1)
+    elif lines_of(seed) == "wire with eyes":
+        _with_wire_eyes(data)
+    if "bulwark" in extras_of(seed):
+        _on_bulwark(data)
+    if "nets" in extras_of(seed):
+        _with_nets(data)
     return data
+
+
+def _size(data: dict[str, Any], value: float) -> str:
+    """Return a length [mm] as the file writes it."""
+    return f"{value / 25.4:.3f}" if data["units"]["length"] == "in" else f"{value:.3f}"
+
+
+def with_terminals(data: dict[str, Any], by_hand: bool = False) -> None:
+    """Change all lines to wire of 4 mm with a stud and a fork, a turnbuckle and a gate hook on each.
+
+    Args:
+        data: of the boat file.
+        by_hand: whether the terminals are fitted by hand; else they are swaged.
+    """
+
+    def size(value: float) -> str:
+        return _size(data, value)
+
+    wire = {"construction": "1x19 wire", "material": "stainless steel 316", "diameter": size(4.0)}
+    data["lines"] = {"guard line": wire}
+    stud = {"width": size(7.0), "deduction": size(41.7), "bears_on": "tip", "hand": "right"}
+    fork = {"width": size(7.0), "deduction": size(38.3)}
+    if by_hand:
+        stud |= {"family": "compression terminal", "width": size(13.0), "insertion": size(38.0)}
+        fork |= {"family": "compression fork", "width": size(13.0), "insertion": size(38.0)}
+    else:
+        swage = {"before": size(7.5), "go": size(6.4), "no_go": size(6.3)}
+        stud |= {"family": "swaged stud", "insertion": size(44.7), "swage": swage}
+        fork |= {"family": "swaged eye", "insertion": size(44.7), "swage": swage}
+    data["ends"] = {"stud": stud, "fork": fork}
+    turnbuckle = {"min": size(128.0), "planned": size(163.5), "max": size(190.0)}
+    data["fittings"] = {
+        "turnbuckle": {"family": "open-body turnbuckle", "length": turnbuckle, "hand": "left and right"},
+        "toggle": {"family": "toggle", "length": {"planned": size(27.3)}},
+        "gate hook": {"family": "over-centre gate hook", "length": {"planned": size(104.9)}, "hand": "right"},
+    }
+    for run in data["runs"]:
+        run["start"] |= {"end": "stud", "fittings": ["toggle", "turnbuckle"]}
+        run["finish"] |= {"end": "fork", "fittings": ["gate hook"]}
+    for post in data["posts"]:
+        for hole in post["holes"].values():
+            hole |= {"planned": {"diameter": size(14.0)}}
+
+
+def _with_wire_eyes(data: dict[str, Any]) -> None:
+    """Change all lines to 7x7 wire with a pressed and a hand-spliced eye round open thimbles, and a lashing."""
+    wire = {"construction": "7x7 wire", "material": "stainless steel 316", "diameter": _size(data, 4.0)}
+    data["lines"] = {"guard line": wire}
+    eye = {key: _size(data, value) for key, value in (("width", 19.0), ("throat_to_pin", 28.0), ("eye_girth", 80.0))}
+    eye["thimble"] = {"girth": _size(data, 76.0), "pattern": "open"}
+    pressed = {"tail": _size(data, 32.0), "swage": {"before": _size(data, 9.5), "go": _size(data, 8.8)}}
+    data["ends"] = {
+        "pressed eye": eye | pressed | {"family": "pressed-sleeve eye"},
+        "spliced eye": eye | {"family": "hand-spliced eye"},
+    }
+    for run in data["runs"]:
+        run["start"]["end"], run["finish"]["end"] = "pressed eye", "spliced eye"
+
+
+def _on_bulwark(data: dict[str, Any]) -> None:
+    """Raise posts, lines and eyes on a bulwark."""
+    high = 2.0 if data["units"]["length"] == "in" else 50.0
+    for post in data["posts"]:
+        post["foot"] = [*post["foot"][:2], f"{float(post['foot'][2]) + high:.3f}"]
+        post["foot_above_deck"] = str(high)
+    for eye in data["eyes"]:
+        eye["at"] = [*eye["at"][:2], f"{float(eye['at'][2]) + high:.3f}"]
+
+
+def _with_nets(data: dict[str, Any]) -> None:
+    """Hang a net under the upper line of either side, and lace one into the deck between two hulls."""
+    sizes = {"bar": _size(data, 50.0), "edge_cord": _size(data, 6.0), "laced_to": _size(data, 10.0)}
+    cord = {"diameter": _size(data, 3.0), "pitch": _size(data, 50.0), "tail": _size(data, 200.0)}
+    foot = "lower line" if len(data["posts"][0]["holes"]) == 3 else "deck edge"
+    data["nets"] = [
+        sizes | {"id": f"{side}-NET", "along": f"{side}-F-U", "foot": foot, "lacing": cord} for side in "SP"
+    ]
+    if data["boat"]["hulls"] == "multi":
+        ends = [data["deck_edge"][f"{side}_inner"][index] for index in (2, 4) for side in ("starboard", "port")]
+        corners = [ends[0], ends[1], ends[3], ends[2]]
+        data["nets"].append(sizes | {"id": "C-NET", "corners": corners, "lacing": cord})
 
 
 def _in_one(data: dict[str, Any]) -> list[dict[str, Any]]:

@@ -9,9 +9,12 @@ import pytest
 from geom.boat.file import read_boat
 from geom.boat.model import Lacing
 from geom.errors import InputError
+from geom.page.scene import scene
 from geom.placement.nets import lacing_cord, placed_nets
 from geom.purchasing.order import order_list
 from geom.refit import Refit, refit
+from geom.solids.assembly import assemble
+from geom.solids.curves import strokes_of
 from tests.boats import refit_of
 from tests.some import some
 
@@ -76,6 +79,22 @@ def test_three_bays_by_hand() -> None:
     assert net.area == pytest.approx(4500 * 600e0)
     assert net.edge_cord == pytest.approx(2 * (2500.0 + rise) + 1200.0)
     assert (net.meshes_along, net.meshes_up) == (math.ceil((2500.0 + rise) / 50), 12)
+
+
+def test_a_net_is_shown_in_space_by_its_edges() -> None:
+    """Three bays as closed rings that stand for netting: as long as their edges by hand, in solids and on the page."""
+    boat = boat_with(HANGING.replace("FOOT", "deck edge").replace("between: [S-S1, S-S3]", "between: [S-PULPIT, S-S3]"))
+    pieces = [piece for piece in assemble(boat).pieces if piece.instance.startswith("S-NET")]
+    assert [piece.instance for piece in pieces] == ["S-NET bay 1", "S-NET bay 2", "S-NET bay 3"]
+    rise = math.hypot(2000.0, 100.0)
+    for piece, long in some(zip(pieces, (500.0, 2000.0, rise), strict=True)):
+        assert "placeholder for netting" in piece.product
+        strokes = strokes_of(piece.curve())
+        assert math.fsum(math.dist(*stroke) for stroke in strokes) == pytest.approx(2.0 * long + 1200.0)
+    shown = next(net for net in scene(boat)["nets"] if net["id"] == "S-NET")
+    rings = shown["outlines"]
+    assert all(ring[0] == ring[-1] for ring in some(rings))
+    assert [math.dist(*ring[:2]) for ring in rings] == pytest.approx([500.0, 2000.0, rise], abs=0.2)
 
 
 def test_a_net_down_to_the_lower_line() -> None:

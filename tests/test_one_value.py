@@ -19,7 +19,7 @@ import pytest
 
 from geom.cli.terminal import Screen
 from geom.refit import refit
-from geom.sheets.setting.push_cases import set_text
+from geom.sheets.setting.push_text import set_text
 from geom.tables.every import every_table
 from geom.tables.loads import LOAD_TABLES, set_tensions
 from geom.tables.table import cells, csv_bytes

@@ -19,6 +19,7 @@ from tests.boats import BOATS, ROOT, refit_of
 from tests.made import sheets_by
 from tests.papers import faults
 from tests.random_boats import random_data
+from tests.random_kinds import with_terminals
 from tests.sheet_texts import forged, texts_of
 from tests.some import some
 
@@ -30,34 +31,7 @@ SEEDS = (2, 3, 5, 9, 14)
 def wired(seed: int) -> Refit:
     """Return a random boat with lines of wire, swaged at both ends, a turnbuckle and a gate hook on each."""
     data = random_data(seed)
-    mm = 25.4 if data["units"]["length"] == "in" else 1.0
-
-    def size(value: float) -> str:
-        return f"{value / mm:.3f}"
-
-    data["lines"] = {
-        "guard line": {"construction": "1x19 wire", "material": "stainless steel 316", "diameter": size(4.0)}
-    }
-    terminal = {
-        "family": "swaged stud",
-        "width": size(7.0),
-        "deduction": size(41.7),
-        "bears_on": "tip",
-        "hand": "right",
-    }
-    data["ends"] = {"stud": terminal, "fork": {"family": "swaged eye", "width": size(7.0), "deduction": size(38.3)}}
-    turnbuckle = {"min": size(128.0), "planned": size(163.5), "max": size(190.0)}
-    data["fittings"] = {
-        "turnbuckle": {"family": "open-body turnbuckle", "length": turnbuckle, "hand": "left and right"},
-        "toggle": {"family": "toggle", "length": {"planned": size(27.3)}},
-        "gate hook": {"family": "over-centre gate hook", "length": {"planned": size(104.9)}, "hand": "right"},
-    }
-    for run in data["runs"]:
-        run["start"] |= {"end": "stud", "fittings": ["toggle", "turnbuckle"]}
-        run["finish"] |= {"end": "fork", "fittings": ["gate hook"]}
-    for post in data["posts"]:
-        for hole in post["holes"].values():
-            hole |= {"planned": {"diameter": size(14.0)}}
+    with_terminals(data)
     return refit(read_boat(json.dumps(data).encode(), f"wired boat {seed}"))
 
 

@@ -81,11 +81,16 @@ def test_every_sentence_is_that_of_check_json(name):
 @pytest.mark.parametrize("name", PAGES)
 def test_every_cell_of_a_table_is_that_of_its_schedule(name):
     tables = {table.name: table for table in every_table(refit_for(name))}
+    runs = {run["id"]: run for run in report_for(name)["runs"]}
     for one in some(e for e in elements(name) if "data-table" in e.attributes):
         table = tables[one.attributes["data-table"]]
         row = table.ids.index(one.attributes["data-row"])
         column = [c.key for c in table.columns].index(one.attributes["data-column"])
         value, text = table.rows[row][column], shown(one, "mm")
+        if one.attributes["data-column"] == "end":
+            # An end is named by where it is made fast.
+            run = runs[one.attributes["data-row"].rpartition(":")[0]]
+            value = run[{"start": "from", "finish": "to"}[value]]
         if isinstance(value, float):
             seen, half = number(text)
             agrees = abs(seen - value) <= half + 1e-6
@@ -243,6 +248,48 @@ def test_an_open_item_leads_to_the_sheets_that_flag_it():
     card = by_id("saltwhin-31", f"item-{gates}")
     sheets = [one.text() for one in card.every() if "sheet" in one.classes()]
     assert "F4" in sheets and "R1" in sheets
+
+
+def test_the_length_of_line_to_order_is_that_of_the_order_list():
+    for name, unit, said in some((("saltwhin-31", "mm", "m"), ("pipwing-25", "in", "ft"))):
+        (sheet,) = [svg for sheet, svg in sheets_in(name).items() if sheet.startswith("R7")]
+        (total,) = [shown(one, unit) for one in elements(name) if "data-total" in one.attributes]
+        assert total.endswith(f"\u00a0{said}")
+        assert total.replace("\u00a0", " ") in "".join(ElementTree.fromstring(sheet).itertext()).replace("\u00a0", " ")
+
+
+def test_the_stanchions_that_the_push_test_may_bring_down_are_those_of_the_setting_sheet():
+    (warning,) = [one for one in elements("saltwhin-31") if "warning" in one.classes()]
+    said = warning.text()
+    assert english_page.PAGE["collapse"] in said
+    (sheet,) = [svg for name, svg in sheets_in("saltwhin-31").items() if name.startswith("R6")]
+    tags = {one.attrib.get("data-tag") for one in ElementTree.fromstring(sheet).iter()}
+    found = report_for("saltwhin-31")["collapses_under_test"]
+    assert {f"collapse:{one['run']}:{one['span']}:post" for one in found} == {
+        tag for tag in tags if tag and re.fullmatch(r"collapse:.*:post", tag)
+    }
+    for one in some(found):
+        assert one["collapses_at_lower_n"] < one["test_load_n"]
+        assert f"{one['from']} to {one['to']}" in said and one["post"] in said
+    assert not [one for one in elements("pipwing-25") if "warning" in one.classes()]
+
+
+GATES = ("S-G-U", "S-G-L", "P-G-U", "P-G-L")
+
+
+def test_a_line_on_hold_is_marked_where_its_tension_stands():
+    tension = by_id("saltwhin-31", "tension")
+    cards = [one for one in tension.every() if "card" in one.classes()]
+    heads = [one for card in cards for one in card.every() if "head" in one.classes()]
+    held = [one for one in heads if [stamp for stamp in one.every() if "hold" in stamp.classes()]]
+    assert [one.text().strip() for one in held] == [f"{run}{english_page.PAGE['on_hold']}" for run in GATES]
+
+
+def test_the_hulls_stand_in_one_order_starboard_first():
+    page = read_page(page_bytes(refit_of("catamaran-39"), ()))
+    heads = [one.text() for one in page.every() if one.tag == "h3" and one.within("index")]
+    sides = [one for one in english_page.SIDES.values() if one in heads]
+    assert heads[: len(sides)] == sides and len(sides) >= 4
 
 
 HOSTILE = "<img src=x onerror=alert(1)>\"'&</script><script>alert(2)</script>"

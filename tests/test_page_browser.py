@@ -558,6 +558,38 @@ def test_a_run_prints_on_two_pages_at_most(running, tmp_path):
     assert "Sheets" not in "".join(texts[: starts[0]])
 
 
+def test_a_page_that_is_dark_on_the_screen_prints_black_on_white(running):
+    """Colours as printed, whether the machine is dark or the page was made so by hand."""
+    colours = "() => [document.body, document.querySelector('.flag polygon')].map((one) => getComputedStyle(one))"
+    colours += ".map((style) => [style.color, style.backgroundColor, style.fill])"
+    with opened(running, address("saltwhin-31"), (1440, 900), "light") as seen:
+        seen.page.emulate_media(media="print")
+        printed = seen.page.evaluate(colours)
+    assert printed[0][:2] == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
+    for scheme, clicks in some((("dark", 0), ("light", 2))):
+        with opened(running, address("saltwhin-31"), (1440, 900), scheme) as seen:
+            for _ in range(clicks):
+                seen.page.locator("#scheme").click()
+            assert seen.page.evaluate(colours) != printed
+            seen.page.emulate_media(media="print", color_scheme=scheme)
+            assert seen.page.evaluate(colours) == printed
+
+
+def test_what_is_pressed_with_a_wet_finger_is_44_px_each_way(running):
+    """WCAG 2.2, 2.5.5 Target Size (Enhanced): 44 by 44 CSS px; a tick is pressed by its whole line."""
+    small = (
+        "() => [...document.querySelectorAll('a, button, select, summary, .tick, input:not(.tick input, #import)')]"
+        ".filter((one) => one.checkVisibility()).map((one) => [one.textContent, one.getBoundingClientRect()])"
+        ".filter(([, at]) => at.width && (at.width < 43.9 || at.height < 43.9))"
+        ".map(([text, at]) => `${text.trim()} ${at.width} ${at.height}`)"
+    )
+    with opened(running, address("saltwhin-31"), (390, 844)) as seen:
+        for section in some(("items", "boat", "lines", "posts", "tension", "order", "sheets", "log")):
+            seen.section(section)
+            seen.page.evaluate("() => document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+            assert seen.page.evaluate(small) == [], section
+
+
 def test_the_light_scheme_and_the_dark_one_are_chosen_by_hand_as_well(running):
     paper = "() => getComputedStyle(document.body).backgroundColor"
     with opened(running, address("pipwing-25"), scheme="light") as seen:

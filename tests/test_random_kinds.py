@@ -13,14 +13,14 @@ from geom.refit import Refit, refit
 from geom.tables.every import every_table
 from tests import whole_boats_reference
 from tests.counts import seeds
-from tests.random_kinds import KINDS, random_kind, random_kind_data, shares
+from tests.random_kinds import EXTRAS, KINDS, LINES, random_kind, random_kind_data, shares
 from tests.some import some
 
 MM, DEG = 0.1, 0.02
 
 
 def test_every_kind_is_drawn() -> None:
-    assert shares(range(300)).keys() == KINDS.keys()
+    assert shares(range(300)).keys() == {*KINDS, *LINES, *EXTRAS}
     assert min(shares(range(300)).values()) >= 20
 
 
@@ -94,7 +94,7 @@ def _mirrored(data: dict[str, Any]) -> dict[str, Any]:
             return [renamed(value) for value in node]
         return _other(node) if isinstance(node, str) and node[:2] in ("S-", "P-") else node
 
-    image = data | {key: renamed(data[key]) for key in ("posts", "eyes", "gates", "runs")}
+    image = data | {key: renamed(data[key]) for key in ("posts", "eyes", "gates", "runs", "nets") if key in data}
     for post in image["posts"]:
         post["foot"] = flip(post["foot"])
     for eye in image["eyes"]:
@@ -112,4 +112,7 @@ def _mirrored(data: dict[str, Any]) -> dict[str, Any]:
         flipped = [flip(point) for point in points]
         edges["_".join(filter(None, (sides.get(side, side), inner)))] = flipped if side in sides else flipped[::-1]
     image["deck_edge"] = edges
+    for net in image.get("nets", []):
+        if "corners" in net:
+            net["corners"] = [flip(point) for point in net["corners"]]
     return image

@@ -17,10 +17,10 @@ from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
 from geom.rules.measures.push_test import pushes
-from geom.sheets.setting.push_cases import push_cases
 from geom.sheets.setting.sheet import setting_card
 from geom.sheets.setting.test_bar import bar_span
 from geom.tables import numbers
+from geom.tables.push_cases import push_cases
 from geom.units import raised
 from tests.boats import NAMES, refit_of, without_tensions
 from tests.made import sheets_by

@@ -151,14 +151,15 @@ def test_a_thimble_that_may_not_go_in_after_threading_is_not_promised():
 def test_marks_are_laid_alike_on_splice_sheets_and_the_sheets_of_lines():
     """Marks of a splice count from the end that is left: they come after the step that cuts the trim off."""
     slack = plain("slack and straight, from the trimmed end")
-    taut = plain("EYE MARK TO EYE MARK under the marking tension")
+    taut, under = plain("EYE MARK TO EYE MARK"), plain("under the marking tension")
     for text in some(steps_of(refit_of("saltwhin-31"))):
-        assert slack in text and taut in text and plain("11 marks of the taper") in text
+        assert slack in text and taut + under in text and plain("11 marks of the taper") in text
         trimmed = max(text.find(plain(words)) for words in ("Cut the trim", "cut off the rest, the trim"))
         assert 0 <= trimmed < text.index(slack)
     for run, work in some([one for one in refit_of("saltwhin-31").work.runs.items() if not one[1].refused]):
         first = plain(" ".join(worded(step.does) for step in work.plan.work[:3]))
-        assert slack in first and taut in first, run
+        length = plain(f"{work.lengths.eye_to_eye:.0f} mm")
+        assert slack in first and taut + length + under in first, run
 
 
 def test_slack_is_told_where_an_end_is_made_in_place_alone():

@@ -155,10 +155,21 @@ def test_an_end_made_on_board_is_pulled_against_a_stopper_on_the_plain_rope():
     """Between the bury end, 385 from the pulpit eye, and S-S1 at 1362.5: from ZERO at S-S3 4302.7 and 3325.2."""
     work = work_of("saltwhin-31").runs["S-F-U"]
     steps = steps_of(work.plan)
-    assert "against a stopper (long gripping hitch) on the rope 3325 mm to 4303 mm from ZERO" in steps[-3]
+    assert "against a stopper (long gripping hitch) on the rope 3326 mm to 4302 mm from ZERO" in steps[-3]
     assert steps[-2] == "fasten at S-PULPIT-U by the lashing"
     assert (work.figures.stopper.low, work.figures.stopper.high) == pytest.approx((3325.2, 4302.7), abs=0.06)
     assert not any("stopper" in step for step in steps_of(work_of("saltwhin-31").runs["P-F-U"].plan))
+
+
+def test_a_step_that_marks_a_line_names_the_length_that_is_marked():
+    """EYE to EYE before the first splice, from the made throat after it; of wire the marked length."""
+    said = {run: steps_of(work_of("saltwhin-31").runs[run].plan) for run in ("S-F-U", "S-A-U")}
+    for run, steps in some(said.items()):
+        lengths, first = work_of("saltwhin-31").runs[run].lengths, work_of("saltwhin-31").runs[run].making.first
+        assert any(f"EYE MARK TO EYE MARK {lengths.eye_to_eye:.0f} mm" in step for step in steps)
+        assert any(f"{lengths.from_throat(first):.0f} mm FROM THE MADE EYE'S THROAT" in step for step in steps)
+    wire = work_of("pipwing-25").runs["S-F-U"]
+    assert f"mark its length, {wire.lengths.marked:.1f} mm, under" in steps_of(wire.plan)[0]
 
 
 def test_the_pull_at_which_a_captive_stanchion_yields():

@@ -1,4 +1,4 @@
-"""Commands on many boats: vary."""
+"""Commands on many boats: vary, fleet."""
 
 from __future__ import annotations
 
@@ -17,13 +17,19 @@ from geom.cli.starting import read_bytes
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
+    from geom.fleet.road import Road
     from geom.fleet.settings import Variants
+    from geom.fleet.summary import Summary
     from geom.fleet.varied import VariedBoat
     from geom.fleet.varying import RateFile
 
 # Rows of variants on a terminal.
 _ROWS = 40
 RatesFile = Annotated[Path | None, typer.Option("--rates", help="Rate file of the yard (YAML or XLSX): adds the cost.")]
+Scheduler = Annotated[
+    str | None, typer.Option("--scheduler", metavar="ADDRESS", help="Scheduler of a cluster, such as tcp://host:8786.")
+]
+Workers = Annotated[int | None, typer.Option("--workers", min=1, help="Workers of a cluster on this machine.")]
 ReplaceFiles = Annotated[bool, typer.Option("--replace", help="Replace existing files.")]
 
 
@@ -44,6 +50,8 @@ def vary(
     keep: Annotated[int | None, typer.Option("--keep", metavar="N", help="Write the boat file of variant N.")] = None,
     mark: Annotated[str | None, typer.Option("--mark", help="Of the kept file: mark of its revision.")] = None,
     date: Annotated[str | None, typer.Option("--date", help="Of the kept file: date of its revision.")] = None,
+    scheduler: Scheduler = None,
+    workers: Workers = None,
     replace: ReplaceFiles = False,
 ) -> None:
     """Work out every combination of some values of a boat, and mark those that no other beats.
@@ -63,7 +71,7 @@ def vary(
     if keep is not None:
         _keep(variants, keep, mark, date, boat, replace)
     else:
-        _vary(variants, read, boat, to, plot, replace)
+        _vary(variants, read, boat, to, plot, replace, scheduler, workers)
 
 
 def _rate_file(rates: Path | None) -> RateFile | None:
@@ -97,7 +105,14 @@ def _keep(variants: Variants, number: int, mark: str | None, date: str | None, b
 
 
 def _vary(
-    variants: Variants, rates: RateFile | None, boat: Path, to: Path | None, plot: str | None, replace: bool
+    variants: Variants,
+    rates: RateFile | None,
+    boat: Path,
+    to: Path | None,
+    plot: str | None,
+    replace: bool,
+    scheduler: str | None,
+    workers: int | None,
 ) -> None:
     """Work out all variants, write their files and print the table."""
     from geom.files import refuse_existing, write_file
@@ -114,7 +129,11 @@ def _vary(
         check_rows_file(to)
     if not replace:
         refuse_existing(*([to] if to is not None else []), *([picture] if drawn is not None else []))
-    with bar("variants", len(variants) + 1) as step, varied_boat(variants, rates, step) as found:
+    with (
+        _road(scheduler, workers) as road,
+        bar("variants", len(variants) + 1) as step,
+        varied_boat(variants, rates, step, road) as found,
+    ):
         if to is not None:
             write_rows(to, columns, found.rows(), replace)
         if drawn is not None:
@@ -122,6 +141,20 @@ def _vary(
         _print_variants(found)
     for target in ([to] if to is not None else []) + ([picture] if drawn is not None else []):
         tell(f"{target} written")
+
+
+@contextmanager
+def _road(scheduler: str | None, workers: int | None) -> Iterator[Road]:
+    """Open the road to a cluster where one is wanted, else the work is done in this process."""
+    from geom.fleet.road import here
+
+    if scheduler is None and workers is None:
+        yield here
+        return
+    from geom.fleet.cluster import cluster_road
+
+    with cluster_road(scheduler, workers) as road:
+        yield road
 
 
 def _print_variants(found: VariedBoat) -> None:
@@ -133,6 +166,69 @@ def _print_variants(found: VariedBoat) -> None:
     columns = width()
     lines = [*table_lines(found.table(_ROWS), found.length_format, columns), worded(SHEET_CAUTION)]
     lines += wrapped(" ".join(map(worded, main_cautions(found.boat))), columns)
+    sys.stdout.writelines(f"{line}\n" for line in lines)
+
+
+@app.command()
+@guarded
+def fleet(
+    source: Annotated[Path, typer.Argument(metavar="BOATS", help="Folder of boat files, or a list of their names.")],
+    to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <name>-fleet here.")] = None,
+    form: Annotated[str, typer.Option("--format", help="Files of rows: csv or parquet.")] = "csv",
+    rates: RatesFile = None,
+    packages: Annotated[bool, typer.Option("--packages", help="Write the package of each boat too.")] = False,
+    no_solids: Annotated[bool, typer.Option("--no-solids", help="Packages without solids.")] = False,
+    scheduler: Scheduler = None,
+    workers: Workers = None,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Begin again where rates, packages or version were others.")
+    ] = False,
+) -> None:
+    """Work out thousands of boat files on a cluster: one row a boat, one an open item, and a summary page.
+
+    By default the cluster is this machine, one worker a core. A file that cannot be used is a row with its error. A
+    run that was ended begins where it was; boats whose data did not change are not worked out again.
+    """
+    from geom.fleet.boats import fleet_files
+    from geom.fleet.cluster import check_installed, cluster_road
+    from geom.fleet.fleet import Fleet, check_fleet, work_fleet
+
+    gc.enable()
+    check_installed()
+    name = source.resolve().stem
+    wanted = Fleet(
+        name=name,
+        files=fleet_files(source),
+        folder=to or Path(f"{name}-fleet"),
+        ending=f".{form}",
+        version=frame.version(),
+        rates=_rate_file(rates),
+        solids=not no_solids if packages else None,
+    )
+    check_fleet(wanted)
+    with bar("boats", len(wanted.files)) as step:
+        summary, worked = work_fleet(wanted, lambda: cluster_road(scheduler, workers), step, replace)
+    _print_fleet(summary)
+    tell(f"{worked} boats worked out, {summary.boats - worked} were done already; written to {wanted.folder}")
+
+
+def _print_fleet(summary: Summary) -> None:
+    """Print the summary: counts, causes by kind, the first files that cannot be worked out."""
+    from geom.cli.layout import coloured, width, wrapped
+    from geom.rules.cautions import SHEET_CAUTION
+    from geom.words import english_fleet, worded
+
+    columns = width()
+    lines = [*wrapped(summary.line, columns), ""]
+    lines += [english_fleet.FLEET_CAUSE_HEAD] if summary.causes else []
+    for one in summary.causes:
+        head = english_fleet.FLEET_CAUSE.format(kind=one.kind, boats=one.boats, items=one.items)
+        first, *more = wrapped(f"{one.cause}, such as {one.example}", columns, head)
+        lines += [first.replace(one.kind, coloured(one.kind, one.kind), 1), *more]
+    lines += [""]
+    for file, error in summary.refused:
+        lines += wrapped(f"{file}: {error}", columns, later="  ")
+    lines += [worded(SHEET_CAUTION), *wrapped(english_fleet.FLEET_CAUTION, columns)]
     sys.stdout.writelines(f"{line}\n" for line in lines)
 
 

@@ -121,6 +121,11 @@ class Drawn:
             self._add_stroke(*found.leader, "")
         return found
 
+    def put_if_free(self, places: Iterable[Label]) -> tuple[Item, ...]:
+        """Return the items of a label at its first place that touches nothing, and add it; none where there is none."""
+        found = next((label for label in places if self.free(label)), None)
+        return () if found is None else self.put((found,)).items
+
     def free(self, label: Label) -> bool:
         """Return whether a label touches nothing at its place."""
         return not self._touched(label)
@@ -135,8 +140,8 @@ class Drawn:
                 strokes += box_hits_segment(label.box, a, b)
         through = 0
         if label.leader is not None:
-            crossed = self._box_grid.near_segment(*label.leader)
-            through = [box_hits_segment(self._boxes[k], *label.leader) for k in crossed].count(True)
+            crossed, edges = self._box_grid.near_segment(*label.leader), _edges(*label.leader)
+            through = [any(box_hits_segment(self._boxes[k], *edge) for edge in edges) for k in crossed].count(True)
         beyond = self._room is not None and not _within(near, self._room)
         return _ON_TEXT * texts + _ON_STROKE * strokes + _THROUGH_TEXT * through + _OUTSIDE * beyond
 
@@ -147,6 +152,16 @@ class Drawn:
     def _add_stroke(self, start: Point, end: Point, tag: str) -> None:
         self._stroke_grid.put(len(self._strokes), extent((start, end)))
         self._strokes.append((start, end, tag))
+
+
+def _edges(start: Point, end: Point) -> tuple[tuple[Point, Point], ...]:
+    """Return a leader with its clearance on either side [paper mm]."""
+    long = math.dist(start, end) or 1.0
+    off = ((start[1] - end[1]) * CLEAR / long, (end[0] - start[0]) * CLEAR / long)
+    return tuple(
+        ((start[0] + k * off[0], start[1] + k * off[1]), (end[0] + k * off[0], end[1] + k * off[1]))
+        for k in (-1.0, 0.0, 1.0)
+    )
 
 
 def _round(view: View) -> Sequence[Point]:
@@ -177,7 +192,7 @@ def corners(place: Rect) -> tuple[Point, Point, Point, Point]:
 
 # Turns from the direction wanted, nearest first, and distances of a flag from what it is about [paper mm].
 _TURNS = tuple(math.radians(angle) for angle in (0, 20, -20, 40, -40, 60, -60, 80, -80, 110, -110, 140, -140, 180))
-_REACHES = (12.0, 16.0, 9.0, 20.0, 25.0, 30.0, 36.0, 42.0)
+_REACHES = (12.0, 16.0, 9.0, 20.0, 25.0, 30.0, 36.0, 42.0, 50.0, 60.0)
 _NAME_REACHES = (5.0, 8.0, 12.0, 16.0, 21.0, 27.0, 34.0)
 
 

@@ -9,6 +9,8 @@ from geom.figure import Circle, Hatch, Item, Leader, Line, Point, Polyline, Text
 from geom.placement.eyes import ORDER, Verdict
 
 RADIUS = 1.25
+# Length of the arrow to the bow [paper mm].
+BOW_ARROW = 12.0
 # Half the width of the flag of an open item, and half its height [paper mm].
 FLAG_RADIUS = 3.2
 FLAG_HIGH = FLAG_RADIUS * math.sqrt(0.75)
@@ -85,7 +87,7 @@ def bow_arrow(at: Point, towards: float, mm: float, word: str = "BOW") -> tuple[
         word: what is there.
     """
     x, y = at
-    tip = x + towards * 12.0 * mm
+    tip = x + towards * BOW_ARROW * mm
     head = ((tip, y), (tip - towards * 4.0 * mm, y + 1.3 * mm), (tip - towards * 4.0 * mm, y - 1.3 * mm))
     return (
         Line((x, y), (tip - towards * 4.0 * mm, y), "THIN"),

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import IO
 
 from geom.errors import CannotFinishError
+from geom.files.lock import locked
 
 
 class LineFile:
@@ -74,15 +75,20 @@ def line_file(place: Path | None = None) -> Iterator[LineFile]:
     """Open a file of lines for reading and appending, one that is gone at the end where no place is named.
 
     Args:
-        place: the file, begun where it is not there; None for a temporary one.
+        place: the file, begun with its folder where it is not there; None for a temporary one.
 
     Raises:
-        CannotFinishError: the file system refused.
+        CannotFinishError: another process has it open, or the file system refused.
     """
     try:
-        if place is not None:
+        if place is None:
+            with tempfile.TemporaryFile() as stream:
+                yield LineFile(stream)
+            return
+        place.parent.mkdir(parents=True, exist_ok=True)
+        with locked(place):
             place.touch()
-        with tempfile.TemporaryFile() if place is None else place.open("r+b") as stream:
-            yield LineFile(stream)
+            with place.open("r+b") as stream:
+                yield LineFile(stream)
     except OSError as error:
         raise CannotFinishError(f"cannot write {place or 'a temporary file'}: {error.strerror}") from error

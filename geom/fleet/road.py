@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Protocol, TypeVar
+from typing import Protocol, Self, TypeVar
 
 from geom.fleet.row import Outcome
 
@@ -11,7 +11,7 @@ from geom.fleet.row import Outcome
 class Batch(Protocol):
     """Some boats that are worked out in one piece, as they are passed to a worker."""
 
-    def singles(self) -> tuple[Batch, ...]:
+    def singles(self) -> tuple[Self, ...]:
         """Return a batch of each boat alone."""
 
     def given_up(self, error: Exception) -> tuple[Outcome, ...]:

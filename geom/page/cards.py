@@ -96,6 +96,63 @@ class PostCard:
         return str(self.post.id)
 
 
+@dataclass(frozen=True)
+class PushCard:
+    """The push test of one span: its values, the supports it is between, whether its line is on hold."""
+
+    push: Value
+    start: str
+    end: str
+    held: bool
+
+
+@dataclass(frozen=True)
+class TensionCard:
+    """The tensions of one run, whether it is on hold, and the push test that governs it; None where there is none."""
+
+    tension: Value
+    held: bool
+    push: PushCard | None
+
+    @property
+    def name(self) -> str:
+        """The id of the run."""
+        return str(self.tension.run)
+
+
+def push_cards(check: Value) -> tuple[PushCard, ...]:
+    """Return the push test of every span, run by run.
+
+    Args:
+        check: the whole of check.json.
+    """
+    runs = {str(run.id): run for run in check.runs}
+    cards = []
+    for push in check.loads.pushes:
+        run = runs[str(push.run)]
+        supports = (str(run["from"]), *map(str, run.through), str(run.to))
+        cards.append(PushCard(push, supports[push.span.raw - 1], supports[push.span.raw], _held(run)))
+    return tuple(cards)
+
+
+def tension_cards(check: Value) -> tuple[TensionCard, ...]:
+    """Return the tensions of every run.
+
+    Args:
+        check: the whole of check.json.
+    """
+    pushes = {(card.push.run.raw, card.push.span.raw): card for card in push_cards(check)}
+    held = {str(run.id): _held(run) for run in check.runs}
+    return tuple(
+        TensionCard(one, held[str(one.run)], pushes.get((one.run.raw, one.test_span.raw)))
+        for one in check.loads.set_tensions
+    )
+
+
+def _held(run: Value) -> bool:
+    return not run.cut_mm
+
+
 def _digest(values: object) -> str:
     data = json.dumps(values, sort_keys=True, ensure_ascii=False)
     return hashlib.sha256(data.encode("utf-8")).hexdigest()[:16]
@@ -135,13 +192,14 @@ def run_cards(refit: Refit, check: Value, drawings: Sequence[Drawing]) -> tuple[
             for fitting, end in zip(fittings, ends, strict=True)
         )
         ours = _of_run(name)
+        where = {"start": str(run["from"]), "finish": str(run.to)}
         cards.append(
             RunCard(
                 run=run,
                 rope=refit.work.runs[name].rope,
                 tension=tensions[name],
                 adjusters=adjusters,
-                splices=listed(splices, ours, leave=("run", "distance_in")),
+                splices=listed(splices, ours, leave=("run", "distance_in"), ends=where),
                 checks=listed(checks, ours, leave=("run",)),
                 sheets=_sheets(drawings, name, _RUN_SHEETS),
                 items=_items(check, _named(refit, name), "line_sheets"),

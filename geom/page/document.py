@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from geom.export import check_of
 from geom.page import figures
-from geom.page.cards import item_cards, post_cards, run_cards
+from geom.page.cards import item_cards, post_cards, push_cards, run_cards, tension_cards
 from geom.page.drawings import Drawing, packed
 from geom.page.listed import listed
 from geom.page.scene import scene
@@ -27,6 +27,8 @@ from geom.words import english_page as words
 
 BUNDLE = "page.bundle.js"
 EDITOR_BUNDLE = "live.bundle.js"
+# The lists to buy from, with quantities in all.
+_ORDER_SHEETS = ("R7", "F6")
 # The letters of the editor's own words; the boat file is set in the machine's own monospaced face.
 _LETTERS = "".join(chr(code) for code in range(0x20, 0x7F)) + "–…→"
 
@@ -46,8 +48,10 @@ def _environment() -> Environment:
     )
     made.filters |= {
         "figure": figures.figure,
-        "fine": partial(figures.figure, fine=True),
+        "fine": partial(figures.figure, inch=3),
+        "deflection": partial(figures.figure, decimals=0, inch=2),
         "cut": figures.cut,
+        "long": figures.long_length,
         "lettered": figures.lettered,
         "said": figures.said,
         "number": figures.number,
@@ -134,8 +138,12 @@ def body_of(refit: Refit, drawings: Sequence[Drawing], report: Mapping[str, Any]
         items=item_cards(check, drawings),
         runs=run_cards(refit, check, drawings),
         posts=post_cards(check, drawings),
+        tensions=tension_cards(check),
+        pushes=push_cards(check),
         places=_places(check),
-        orders=[listed(make(refit)) for make in (lines.line_orders, lines.small_parts, lines.bill_by_end)],
+        pieces=listed(lines.line_orders(refit)),
+        parts=[listed(lines.small_parts(refit)), listed(lines.bill_by_end(refit), leave=("end",))],
+        order_sheets=[one for number in _ORDER_SHEETS for one in drawings if one.number.startswith(number)],
         gates=listed(lines.open_gates(refit)),
         groups=[(group, [one for one in drawings if one.group == group]) for group in groups],
     )  # fmt: skip

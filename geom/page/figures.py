@@ -6,7 +6,7 @@ from markupsafe import Markup, escape
 
 from geom.drafting.line_text import cut_words
 from geom.page.value import INCHES, Value
-from geom.units import LengthFormat, decimal, inch_fraction, pounds_force
+from geom.units import LengthFormat, decimal, inch_fraction, pounds_force, raised
 
 _MM = LengthFormat()
 NO_BREAK = "\u00a0"
@@ -28,22 +28,25 @@ def with_symbol(figure: str, symbol: str) -> Markup:
     return Markup(f'{escape(figure)}<span class="u">{"" if symbol == "°" else NO_BREAK}{escape(symbol)}</span>')
 
 
-def figure(value: Value, decimals: int | None = None, fine: bool = False) -> Markup:
+def figure(value: Value, decimals: int | None = None, inch: int | None = None, unit: bool = True) -> Markup:
     """Return a number in the unit that its key ends with, and in inches or pounds; a dash where there is none.
 
     Args:
         value: of check.json.
         decimals: of the metric figure, else the usual number for its unit.
-        fine: whether a length is a diameter or another small one, in thousandths of an inch instead of 1/32.
+        inch: decimals of a length in inches, else it is a fraction as a tape shows it.
+        unit: whether the unit of a length stands behind it.
     """
     if value.raw is None:
         return Markup('<span class="none">–</span>')
     ending = value.key.rpartition("_")[2] if "_" in value.key else ""
     number = float(value.raw)
     if ending == "mm":
-        inches = decimal(number / INCHES.mm, 3) if fine else inch_fraction(number)
+        inches = inch_fraction(number) if inch is None else decimal(number / INCHES.mm, inch)
         places = 1 if decimals is None else decimals
-        shown = both(with_symbol(decimal(number, places), "mm"), with_symbol(inches, "in"))
+        shown = both(
+            with_symbol(decimal(number, places), "mm" if unit else ""), with_symbol(inches, "in" if unit else "")
+        )
     elif ending == "n":
         newtons = with_symbol(decimal(number, decimals or 0), "N")
         pounds = with_symbol(pounds_force(number), "lbf")
@@ -52,6 +55,20 @@ def figure(value: Value, decimals: int | None = None, fine: bool = False) -> Mar
         symbol, usual = _METRIC.get(ending, ("", 0))
         shown = with_symbol(decimal(number, usual if decimals is None else decimals), symbol)
     return data(value, shown)
+
+
+def long_length(value: Value) -> Markup:
+    """Return a length of line to buy in metres and in feet, rounded up, as on the order list.
+
+    Args:
+        value: of check.json [mm].
+    """
+    number = float(value.raw)
+    shown = both(
+        with_symbol(raised(number / 1000.0, 2), "m"),
+        with_symbol(raised(number / (12.0 * INCHES.mm), 2), "ft"),
+    )
+    return Markup(f'<span data-total="{escape(value.pointer)}">{shown}</span>')
 
 
 def cut(value: Value, rope: bool) -> Markup:

@@ -48,6 +48,8 @@ def scene(refit: Refit) -> dict[str, Any]:
              "verdict": None if one.eye is None else one.eye.verdict}
             for one in refit.holes
         ],
+        "nets": [{"id": net.id, "outlines": [_points(*corners, corners[0]) for corners in net.outlines]}
+                 for net in refit.nets],
         "edges": [_points(*edge) for edge in _edges(refit)],
         "deck": [list(pair) for pair in _deck(refit)],
         "flags": [{"item": item.number, "at": _point(at)} for item in open_items(refit) for at in _places(refit, item)],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 from typing import Any
 
 from geom.errors import GeometryError
@@ -11,7 +12,7 @@ from geom.figure import LAYERS, Circle, Item, LengthFormat, Point, Polyline, Tex
 from geom.lettering import width
 from geom.render.dxf import OUR_NAMES, document_bytes, fixed_metadata
 from geom.render.dxf_layers import rename_layers
-from geom.render.dxf_tables import APPID, mark, set_header
+from geom.render.dxf_tables import APPID, set_header
 from geom.render.explode import clean
 from geom.render.font import outlines
 from geom.render.plane import baseline
@@ -37,7 +38,7 @@ def cut_bytes(
     Raises:
         GeometryError: an item that is not a closed outline, has no extent, or is on another layer.
     """
-    closed_chains = [(item, chain) for item in items for chain in _closed(item)]
+    closed_chains = [(item, points) for item in items for points in _closed(item)]
     with fixed_metadata() as ezdxf:
         doc = ezdxf.new("R2000", units=4)
         for name in CUT_LAYERS:
@@ -48,12 +49,12 @@ def cut_bytes(
         doc.header["$TEXTSTYLE"] = "Standard"
         doc.header["$CLAYER"] = "CUT"
         space = doc.modelspace()
-        for item, chain in closed_chains:
-            mark(_entity(space, item, chain), clean(item.tag))
-        points = [point for _, chain in closed_chains for point in chain]
-        if points:
-            low = (min(x for x, _ in points), min(y for _, y in points), 0.0)
-            high = (max(x for x, _ in points), max(y for _, y in points), 0.0)
+        for item, points in closed_chains:
+            space.add_entity(_stroke(item, points))
+        corners = [point for _, points in closed_chains for point in points]
+        if corners:
+            low = (min(x for x, _ in corners), min(y for _, y in corners), 0.0)
+            high = (max(x for x, _ in corners), max(y for _, y in corners), 0.0)
             space.reset_extents(low, high)
             doc.header["$EXTMIN"], doc.header["$EXTMAX"] = low, high
         for name, value in (*keywords, ("unit", "1 unit = 1 mm")):
@@ -62,10 +63,13 @@ def cut_bytes(
         return document_bytes(doc)
 
 
-def _entity(space: Any, item: Item, chain: Sequence[Point]) -> Any:
+def _stroke(item: Item, points: Sequence[Point]) -> Any:
+    from geom.render.dxf_strokes import CORNERS, Stroke
+
+    look, tag = {"layer": item.layer}, clean(item.tag)
     if isinstance(item, Circle):
-        return space.add_circle(item.centre, item.radius, dxfattribs={"layer": item.layer})
-    return space.add_lwpolyline(chain, close=True, dxfattribs={"layer": item.layer})
+        return Stroke("CIRCLE", look, {"center": item.centre, "radius": item.radius}, tag)
+    return Stroke("LWPOLYLINE", {**look, "flags": 1}, {CORNERS: tuple(chain.from_iterable(points))}, tag)
 
 
 def _closed(item: Item) -> Iterator[Sequence[Point]]:
@@ -92,8 +96,8 @@ def _letters(text: Text) -> Iterator[Sequence[Point]]:
     x, y = baseline(text)
     back = {"left": 0.0, "centre": 0.5, "right": 1.0}[text.across] * width(text.text, text.height)
     cosine, sine = math.cos(text.rotation), math.sin(text.rotation)
-    for chain in outlines(text.text, text.height):
-        turned = ((x + (u - back) * cosine - v * sine, y + (u - back) * sine + v * cosine) for u, v in chain)
+    for outline in outlines(text.text, text.height):
+        turned = ((x + (u - back) * cosine - v * sine, y + (u - back) * sine + v * cosine) for u, v in outline)
         # A micrometre is finer than any cutter needs, and short numbers keep the file small.
         yield tuple((round(u, 3), round(v, 3)) for u, v in turned)
 

@@ -5,6 +5,7 @@ Source: common practice, no source; pulls are in data/splice_practice.csv, tools
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -16,7 +17,7 @@ from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, 
 from geom.placement.place import PlacedRun, end_name
 from geom.remark import Remark, one_sentence
 from geom.rigging.acceptance import Acceptance, Checks
-from geom.rigging.lengths import is_rope
+from geom.rigging.lengths import RunLengths, is_rope
 from geom.rigging.making import Making
 from geom.rigging.pulls import PreStretch, SetPull
 from geom.rigging.reel import ReelLength
@@ -84,6 +85,7 @@ class Figures:
     """
 
     tensions: RunTension
+    lengths: RunLengths
     reel: ReelLength | None
     trims: dict[Where, float]
     splices: dict[Where, Recipe | None]
@@ -229,16 +231,21 @@ class _Work:
                 then = (Remark("step.then_mark_from_it"),)
             yield Step((*done, *then), pull=self.figures.set_pull.pull)
             if first and self.paired:
-                yield Step(
-                    (Remark("step.mark_eye_again", at=self._at(OTHER[where]), marks=FROM_THROAT),), marks=OTHER[where]
-                )
+                yield self._marked_again(where)
         elif first:
             at = self._at(OTHER[where])
             measure = Remark("step.measure_first_eye", at=at, check=checks.first_eye.says)
             yield Step((*done, measure), pull=self.figures.set_pull.pull, check=checks.first_eye)
-            yield Step((Remark("step.mark_eye_again", at=at, marks=FROM_THROAT),), marks=OTHER[where])
+            yield self._marked_again(where)
         else:
             yield self._measured(done)
+
+    def _marked_again(self, made: Where) -> Step:
+        """Return the marking of the other end's eye from the throat of the finished one."""
+        length, marks = self.figures.lengths.from_throat(made), FROM_THROAT
+        if length is not None:
+            marks = Remark("marks.length_of", marks=marks, length_mm=length)
+        return Step((Remark("step.mark_eye_again", at=self._at(OTHER[made]), marks=marks),), marks=OTHER[made])
 
     def _measured(self, done: tuple[Remark, ...]) -> Step:
         """Return the set pull of the second eye with the length of the finished line after it."""
@@ -284,7 +291,9 @@ class _Work:
         stopper, pull = self.figures.stopper, self.figures.set_pull
         at, milk = self._at(last), Remark("step.milk_again")
         if stopper is not None and stopper.room:
-            grip = Remark("step.stopper", low_mm=stopper.low, high_mm=stopper.high, at=at, pull=pull.says)
+            # A hitch stands within its room: limits in whole millimetres are no wider.
+            low, high = float(math.ceil(stopper.low)), float(math.floor(stopper.high))
+            grip = Remark("step.stopper", low_mm=low, high_mm=high, at=at, pull=pull.says)
             yield self._measured((grip, *self._never_through(), milk))
             yield self._fasten(last)
             return
@@ -320,12 +329,18 @@ class _Work:
     def _marked(self) -> Step:
         pull = self.figures.tensions.marking_pull
         if any(self._spliced(where) for where in BOTH):
-            long = Remark("step.long_marks", marks=LONG_MARKS[self.paired], pull=pull)
+            lengths = self.figures.lengths
+            length = lengths.eye_to_eye if self.paired else lengths.marked
+            marks = LONG_MARKS[self.paired]
+            if length is not None:
+                marks = Remark("marks.of_length", marks=marks, length_mm=length)
+            long = Remark("step.long_marks", marks=marks, pull=pull)
             return Step((long, Remark("step.splice_marks", marks=SPLICE_MARKS)))
-        return Step((Remark("step.mark_rope", pull=pull),))
+        return Step((Remark("step.mark_rope", length_mm=self.figures.lengths.marked, pull=pull),))
 
     def _marked_wire(self) -> Step:
-        return Step((Remark("step.mark_wire_under", pull=self.figures.tensions.marking_pull),))
+        pull = self.figures.tensions.marking_pull
+        return Step((Remark("step.mark_wire_under", length_mm=self.figures.lengths.marked, pull=pull),))
 
     def _make(self, where: Where, manner: Literal["bench", "board"]) -> Step:
         order, end = self.order, line_end(self.boat, self.run, where)

@@ -236,6 +236,7 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
     pull = set_pull(boat.lines[run.spec.line])
     figures = Figures(
         tensions=tensions,
+        lengths=lengths,
         reel=reel,
         trims=lengths.trims,
         splices=splices,

@@ -24,7 +24,7 @@ from geom.placement.place import PlacedRun
 from geom.refit import Refit
 from geom.solids import drawn, ends, fittings, placing
 from geom.solids.bases import base_of, base_part, plate_frame
-from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, RAIL, ROPE_END, line_colour, post_colour
+from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, NET, RAIL, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
 from geom.solids.piece import Piece as Piece
 from geom.solids.posts import post_frame, post_name, standing_spec
@@ -35,6 +35,8 @@ from geom.vec import Vec
 Maker = Callable[[Part], Any]
 # Follows the name of a line whose work is on hold, in the model.
 ON_HOLD = " ON HOLD, do not make"
+# A net is shown by its edges alone.
+NETTING = "edges, placeholder for netting"
 
 
 @dataclass(frozen=True)
@@ -86,6 +88,7 @@ def assemble(refit: Refit) -> Assembly:
         if edge is not None:
             label = f"deck edge {name.replace('_', ' ')}"
             pieces.append(Piece(label, DECK_EDGE, None, label, Frame(), _lazy(edge_wire, edge)))
+    pieces += _nets(refit)
     pieces += _posts(refit)
     pieces += _bases(refit)
     pieces += placing.caps(refit)
@@ -159,6 +162,17 @@ def not_drawn(refit: Refit) -> tuple[tuple[str, str, int], ...]:
 
 def _lazy(make: Callable[..., Any], *arguments: Any) -> Callable[[], Any]:
     return lambda: make(*arguments)
+
+
+def _nets(refit: Refit) -> list[Piece]:
+    """Return the edges of each bay of a net, which stand for its netting."""
+    pieces = []
+    for net in refit.nets:
+        for number, corners in enumerate(net.outlines, start=1):
+            label = net.id if net.spec.corners is not None else f"{net.id} bay {number}"
+            curve = _lazy(edge_wire, (*corners, corners[0]))
+            pieces.append(Piece(f"{label} ({NETTING})", NET, None, label, Frame(), curve))
+    return pieces
 
 
 def _posts(refit: Refit) -> list[Piece]:

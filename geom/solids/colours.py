@@ -15,6 +15,7 @@ FITTING: Rgb = (150, 160, 175)
 GATE_EYE: Rgb = (120, 130, 145)
 ROPE_END: Rgb = (205, 205, 215)
 RAIL: Rgb = (175, 178, 182)
+NET: Rgb = (140, 140, 120)
 DECK_EDGE: Rgb = (90, 70, 50)
 EYE_POINT: Rgb = (90, 90, 90)
 

@@ -348,17 +348,19 @@ SENTENCES: Mapping[str, str] = {
     # Steps of threading and making.
     "marks.eye_to_eye": "EYE MARK TO EYE MARK",
     "marks.from_throat": "FROM THE MADE EYE'S THROAT",
+    "marks.length_of": "{length_mm:.0f} {marks}",
     "marks.line_length": "the line's length",
+    "marks.of_length": "{marks} {length_mm:.0f}",
     "marks.of_splices": "slack and straight, from the trimmed end",
     "check.first_eye": (
-        "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f}); under {under_mm:.0f} or over {over_mm:.0f} make the splice "
-        "again, else set the other EYE by what is measured"
+        "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f}; under {under_mm:.0f} or over {over_mm:.0f} make the "
+        "splice again, else set the other EYE by what is measured"
     ),
-    "check.on_board": "{expected_mm:.0f} ({low_mm:.0f} to {high_mm:.0f})",
+    "check.on_board": "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f},",
     "check.second_eye": (
-        "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f}); reject under {under_mm:.0f} or over {over_mm:.0f}"
+        "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f}; reject under {under_mm:.0f} or over {over_mm:.0f}"
     ),
-    "check.second_eye_only": "{expected_mm:.1f} ({low_mm:.0f} to {high_mm:.0f})",
+    "check.second_eye_only": "{expected_mm:.0f}, accept {low_mm:.0f} to {high_mm:.0f}",
     "step.bring_back": "take the line off again",
     "step.bury": "bury the tail, milk; lock-stitch or whip {start_mm:.0f} to {end_mm:.0f} from the throat, two rows",
     "step.cut_trim": "cut {trim_mm:.0f} trim off the end for {at}",
@@ -402,8 +404,8 @@ SENTENCES: Mapping[str, str] = {
     "step.mark_insertion": "mark the wire {insertion_mm:.1f} from its end, put it in up to the mark",
     "step.mark_again_from": "mark the line again from that {kind:kind}, check against the layout, cut",
     "step.mark_eye_again": "mark EYE for {at} again at the marking tension, {marks}",
-    "step.mark_rope": "mark it under the marking tension, {pull}",
-    "step.mark_wire_under": "lay the wire out and mark it under the marking tension, {pull}",
+    "step.mark_rope": "mark its length, {length_mm:.0f}, under the marking tension, {pull}",
+    "step.mark_wire_under": "lay the wire out and mark its length, {length_mm:.1f}, under the marking tension, {pull}",
     "step.measure_between_ends": "measure between the ends",
     "step.pins_last": "split pins and lock nuts last",
     "step.pre_stretch": "pre-stretch at {pull}",

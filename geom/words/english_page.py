@@ -11,7 +11,7 @@ PAGE: Mapping[str, str] = {
     "revision": "Revision",
     "data": "Data",
     "units": "Units",
-    "scheme": "Light or dark",
+    "scheme": "Colours",
     "sections": "Sections",
     # Sections
     "items": "Open items",
@@ -52,6 +52,7 @@ PAGE: Mapping[str, str] = {
     "key_upper": "upper line",
     "key_lower": "lower or middle line",
     "key_held": "line on hold",
+    "key_net": "edge of a net, placeholder for its netting",
     "key_item": "open item",
     # Lines
     "upper": "upper",
@@ -139,15 +140,25 @@ PAGE: Mapping[str, str] = {
     # Tension and test
     "run": "Run",
     "limit": "Limit",
-    "push": "Push",
-    "span": "Span",
+    "span": "span",
+    "span_length": "Span",
+    "push_between": "Push midway between",
+    "push_of": "Push test of",
+    "post": "Stanchion",
+    "test_load": "Test load",
+    "collapse": "CAUTION: the push test may bring these stanchions down. Load slowly, stop when one moves.",
+    "collapses_at_lower": "Collapse, lower bound",
+    "collapses_at_likely": "Collapse, likely",
     "deflection": "Deflection",
+    "deflection_max": "Deflection, max",
     "to": "to",
     "pushes": "Push test of each span",
     "by_hand": "By hand",
     "gates": "Gates open",
     # Order
-    "order_under": "A line on hold is not ordered.",
+    "order_under": "not ordered:",
+    "order_lines": "LENGTHS TO ORDER, rounded up",
+    "order_sheets": "To buy, with quantities:",
     # Sheets
     "sheets_none": "This page was written without sheets.",
     "sheets_scripts": "The sheets need scripts.",
@@ -188,7 +199,6 @@ LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "L": "lower"}
 KINDS: Mapping[str, str] = {
     "stop": "STOP", "fails": "FAILS", "decide": "DECIDE", "measure": "MEASURE", "state": "STATE",
 }  # fmt: skip
-ENDS: Mapping[str, str] = {"start": "forward end", "finish": "after end"}
 EYE: Mapping[str, str] = {
     "passes": "passes",
     "squeeze": "squeezed, with a messenger",

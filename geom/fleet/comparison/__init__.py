@@ -64,7 +64,7 @@ def compared(before: Refit, after: Refit, record: AsBuilt | None) -> Comparison:
     return Comparison(
         before,
         after,
-        changes(report, now, numbers(after.boat)),
+        changes(report, now, numbers(after.boat).unit == "in"),
         compared_sheets(before, after),
         _papers(before, after),
         () if record is None else tuple(lost(before, after, record)),

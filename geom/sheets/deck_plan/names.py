@@ -10,7 +10,7 @@ from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES, extent
 from geom.drafting.placing import Drawn, Label
 from geom.drafting.rail_lines import rail_axis
-from geom.drafting.symbols import bow_arrow
+from geom.drafting.symbols import BOW_ARROW, bow_arrow
 from geom.figure import Dimension, Item, LengthFormat, Text
 from geom.lettering import width as text_width
 from geom.placement.place import side_sign
@@ -83,9 +83,8 @@ def gate_items(refit: Refit, drawn: Drawn, mm: float, fmt: LengthFormat, inner: 
         text = own.rounded(level.clear, fmt)
         one = Dimension((0.0, 0.0), (0.0, 0.0), 0.0, 0.0, text, tag=f"clear:{gate.id}", height=3.5, weight="semibold")
         places = _clear_openings(drawn, one, [x for x, _ in ends], clear, outward, mm)
-        free = next((place for place in places if drawn.free(place)), None)
-        if free is not None:
-            found = drawn.put((free,)).items
+        found = drawn.put_if_free(places)
+        if found:
             drawn.add(found)
             items += (*found, *drawn.put(_gate_words(drawn, gate.id, found[0], mm)).items)
     return tuple(items)
@@ -139,5 +138,7 @@ def sign_items(refit: Refit, drawn: Drawn, mm: float, left: float, top: float, b
         steps = ((x, y) for y in (0.0, 6.0, -6.0, 12.0) for x in (0.0, 12.0))
         places = ((left + x * mm, base + away * y * mm) for x, y in steps)
         items += drawn.put(drawn.label(replace(word, at=at)) for at in places).items
-    tails = ((first - ahead * mm, off * mm) for ahead in (9.0, 12.0, 6.0, 16.0) for off in (9.0, -9.0, 16.0, -16.0))
+    # As far ahead of the stem as the arrow stays in the view.
+    aheads = [ahead for ahead in (9.0, 12.0, 6.0, 16.0, 3.0, 0.0) if first - (ahead + BOW_ARROW) * mm >= left]
+    tails = ((first - ahead * mm, off * mm) for ahead in aheads or (0.0,) for off in (9.0, -9.0, 16.0, -16.0))
     return (*items, *drawn.put(drawn.group(bow_arrow(tail, -1.0, mm)) for tail in tails).items)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
@@ -17,7 +18,7 @@ from geom.drafting.sheet import FIELD_MARGIN, Draft, field, scale_words
 from geom.drafting.symbols import eye_symbol, flag
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
-from geom.figure import Item, Line, Point, Rect, Text, View
+from geom.figure import Dimension, Item, Line, Point, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
 from geom.placement.eyes import ORDER, Verdict
@@ -27,7 +28,7 @@ from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
-from geom.sheets.deck_plan.plan import across_items, arcs, plan_items, span_items
+from geom.sheets.deck_plan.plan import across_items, arcs, plan_items, span_items, spans_clear
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
@@ -44,6 +45,8 @@ _HEAD, _BAR = 24.0, 15.0
 # Outside the deck edge: beyond the outermost dimensions, for their numbers and for flags.
 _OUTSIDE = 9.0
 _TITLE, _GAP = 6.5, 9.0
+# How far the corners of dimensions that follow a line may stand outside their distance from the deck edge [paper mm].
+_CORNERS = 6.0
 # Over the line that says on which sheet the stanchions are, where a table stands above it.
 _ELSEWHERE = 5.0
 # The grid of coordinates goes so far beyond the outermost dimensions [paper mm], and a table is wider than its text by
@@ -82,7 +85,7 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
             number="G2",
             name="deck-plan",
             title=own.TITLE,
-            subtitle=own.SUBTITLE,
+            subtitle=own.WITH_GATES if refit.boat.gates else own.SUBTITLE,
             paper=layout.paper,
             scale=scale_words(1.0 / layout.mm),
             items=(
@@ -109,20 +112,33 @@ def layout_of(refit: Refit) -> Layout:
 
 
 def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
-    """Return the smallest sheet with the largest listed scale at which the boat fits."""
+    """Return the smallest sheet with the largest listed scale at which the boat fits.
+
+    Where no scale has room for every number within its span, the first at which the rest fits.
+    """
+    first, fmt = None, numbers(refit.boat)
+    for layout in _fitting(refit, listed):
+        if spans_clear(refit, float(layout.mm), fmt):
+            return layout
+        first = first or layout
+    if first is None:
+        raise GeometryError("no sheet holds this boat")
+    return first
+
+
+def _fitting(refit: Refit, listed: tuple[OpenItem, ...]) -> Iterator[Layout]:
+    """Yield the layouts at which boat and labels fit, the smallest sheets first."""
     low, high, minimum, maximum = extent(refit)
     series = refit.boat.drawing.sheets
-    off = _off(refit)
     for paper, limit in zip(papers(series, minimum=1, roll=True), (*_LIMITS, 100, 100, 100), strict=False):
         for mm in SCALES[series]:
             if mm > limit or (high - low) / mm > _MAX_SHARE * paper.frame.width:
                 continue
             tables, left_out, foot = _below(refit, paper, listed)
             layout = Layout(paper, mm, tables, left_out, foot)
-            tall = (maximum - minimum) / mm + 2.0 * (off + _OUTSIDE)
+            tall = (maximum - minimum) / mm + 2.0 * (_off(refit, mm) + _OUTSIDE)
             if tall <= layout.zone.height and labels_clear(refit, mm, low, high):
-                return layout
-    raise GeometryError("no sheet holds this boat")
+                yield layout
 
 
 def _below(
@@ -153,9 +169,16 @@ def _pins_title(refit: Refit) -> str:
     return own.PINS if {eye.on for eye in refit.boat.eyes} <= {"pulpit", "pushpit"} else own.PINS_OF_ALL
 
 
-def _off(refit: Refit) -> float:
-    """Return the distance of the outermost dimensions from the deck edge [paper mm]."""
-    return max(max(arcs(refit, side).values(), default=0.0) for side in SIDES)
+def _off(refit: Refit, mm: float) -> float:
+    """Return the distance of the outermost dimensions from the deck edge at its widest [paper mm].
+
+    They stand parallel to their spans; where a long one leaves the edge far inside, they stand further out.
+    """
+    _, _, minimum, maximum = extent(refit)
+    spans = [item for side in SIDES for item in span_items(refit, side, mm, numbers(refit.boat))]
+    ends = [point[1] for item in spans if isinstance(item, Dimension) for point in (item.start, item.end)]
+    stated = max(max(arcs(refit, side).values(), default=0.0) for side in SIDES)
+    return max(stated, *(max(minimum - y, y - maximum) / mm - _CORNERS for y in ends))
 
 
 def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[View, tuple[Item, ...]]:
@@ -165,7 +188,7 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
     centre = ((zone.left + zone.right) / 2.0, (zone.bottom + zone.top) / 2.0)
     origin = (centre[0] - (low + high) / 2.0 / mm, centre[1] - (minimum + maximum) / 2.0 / mm)
     first = (zone.left - origin[0]) * mm
-    reach = (_off(refit) + _GRID) * mm
+    reach = (_off(refit, mm) + _GRID) * mm
     bottom = max((zone.bottom + 5.0 - origin[1]) * mm, minimum - reach)
     top = min((zone.top - 2.0 - origin[1]) * mm, maximum + reach)
     items: list[Item] = [*plan_items(refit, mm, bottom, top)]

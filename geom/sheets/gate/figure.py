@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from geom import vec
 from geom.drafting import text as common
@@ -20,7 +20,7 @@ from geom.open_items import OpenItem
 from geom.placement.gates import PlacedGate, Support
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
-from geom.rigging.gate_chain import GateChain
+from geom.rigging.gate_chain import GateChain, GateTerm
 from geom.sheets.gate import text as words
 from geom.tables import numbers
 from geom.vec import Vec
@@ -33,7 +33,7 @@ _ROWS = (26.0, 18.0, 10.0)
 _HOLLOW = 1.3
 _EYE = 1.5
 # A fitting shorter than this on paper has its number beside it [paper mm].
-_NUMBER = 9.0
+_NUMBER = 10.0
 # Of a rail beside its eyes is drawn what lies this near in the view [paper mm], and in plan [mm].
 _RAIL, _NEAR_RAIL = 15.0, 600.0
 # Least height under a line for a dimension with its number [paper mm].
@@ -134,7 +134,11 @@ def _post(refit: Refit, post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
     foot, top = flat(post.foot), flat(post.at(post.top))
     length = math.dist(foot, top)
     side = ((top[1] - foot[1]) / length * 0.5 * post.tube_od, -(top[0] - foot[0]) / length * 0.5 * post.tube_od)
-    low = [(foot[0] + s * side[0], foot[1] + s * side[1]) for s in (-1.0, 1.0)]
+    base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
+    # The tube stands on its plate.
+    plate = 0.0 if base is None else base.thickness / length
+    end = (foot[0] + plate * (top[0] - foot[0]), foot[1] + plate * (top[1] - foot[1]))
+    low = [(end[0] + s * side[0], end[1] + s * side[1]) for s in (-1.0, 1.0)]
     high = [(top[0] + s * side[0], top[1] + s * side[1]) for s in (-1.0, 1.0)]
     beyond = 4.0 * mm / length
     ends = [
@@ -144,7 +148,6 @@ def _post(refit: Refit, post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
         Polyline((low[0], high[0], high[1], low[1]), "POST", closed=True, tag=f"post:{post.id}"),
         Line(ends[0], ends[1], "CENTRE"),
     ]
-    base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
     if base is not None:
         half = 0.5 * base.length
         corners = tuple(
@@ -304,7 +307,7 @@ def _dimensions(
     if first or last:
         items.append(between(first, whole - last, _ROWS[1], words.PIN_TO_PIN, "pin-to-pin"))
     done = 0.0
-    for number, term in enumerate(chain.terms):
+    for number, term in _dimensioned(chain.terms, mm):
         text = words.FINISHED if term.kind == "line" else "<>"
         one = between(done, done + term.length, _ROWS[2], text, f"{term.kind}:{number}")
         if term.kind == "eye":
@@ -312,12 +315,31 @@ def _dimensions(
             shift = outward * (0.5 * term.length / mm + 9.0)
             one = replace(one, shift=shift)
         elif term.kind == "fitting" and term.length / mm < _NUMBER:
-            # Towards the line, as the eye beside it has its number on the other side.
+            # Towards the line, as the eye beside it has its number on the other side; outward where there is no eye.
             inward = (1.0 if number < len(chain.terms) / 2.0 else -1.0) * hand
-            one = replace(one, shift=inward * (0.5 * term.length / mm + 6.0))
+            way = -inward if number in (0, len(chain.terms) - 1) else inward
+            one = replace(one, shift=way * (0.5 * term.length / mm + 6.0))
         items.append(one)
         done += term.length
     return items
+
+
+def _dimensioned(terms: Sequence[GateTerm], mm: float) -> Iterator[tuple[int, GateTerm]]:
+    """Yield the terms of a chain that are dimensioned, each with its place in the chain.
+
+    The fittings of one end have one dimension where one of them is too short on paper for its number.
+    """
+    done = 0
+    for kind, group in groupby(terms, key=lambda term: term.kind):
+        alike = tuple(group)
+        if kind == "fitting" and len(alike) > 1 and min(term.length for term in alike) / mm < _NUMBER:
+            # The first of an end at a rail, the last of one at its other end.
+            at = done if done == 0 else done + len(alike) - 1
+            whole = math.fsum(term.length for term in alike)
+            yield at, GateTerm("fitting", " and ".join(term.name for term in alike), whole)
+        else:
+            yield from ((done + place, term) for place, term in enumerate(alike))
+        done += len(alike)
 
 
 def _flags(

@@ -37,6 +37,8 @@ _BAR = 13.0
 _UNLIKE = 1.8
 # Room for the sums of a chain: width and height under the lowest line, or height under the side's name [mm].
 _SUMS_ROOM, _SUMS = (90.0, 48.0), 15.0
+# Kept clear beside a sum, both sides together [paper mm].
+_BESIDE_SUM = 8.0
 
 
 @dataclass(frozen=True)
@@ -133,7 +135,7 @@ def _shown(
         *(
             item
             for view, gate in zip(views, pair, strict=True)
-            for item in _check(gate, view, _sums_inside(pair, 1.0 / view.scale), fmt)
+            for item in _check(gate, view, _sums_inside(pair, 1.0 / view.scale, fmt), fmt)
         ),
         *table.items((whole.left, high), first),
         *why.why_items((whole.left, high - table.height - 2.0)),
@@ -160,7 +162,7 @@ def _views(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...], r
         over = max(size[1] for size in sizes) / mm
         under = max(size[2] for size in sizes) / mm
         # Over the upper line is more than the tubes above their holes.
-        below = figure.BELOW + (0.0 if _sums_inside(pair, mm) else _SUMS)
+        below = figure.BELOW + (0.0 if _sums_inside(pair, mm, numbers(refit.boat)) else _SUMS)
         tall = max(over, figure.ABOVE) + under + below
         if wide <= each and tall <= room.height:
             break
@@ -178,20 +180,18 @@ def _views(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...], r
     return views
 
 
-def _sums_inside(pair: Sequence[_Gate], mm: float) -> bool:
+def _sums_inside(pair: Sequence[_Gate], mm: float, fmt: LengthFormat) -> bool:
     """Return whether the sums of the chains stand under the lowest lines of the gates, where no post is in the way."""
     if any(gate.placed.loose for gate in pair):
         return False
     high = min(figure.opening(gate.placed) for gate in pair)
     wide = min(level.clear for gate in pair for level in gate.placed.levels)
-    return high >= _SUMS_ROOM[1] * mm and wide >= _SUMS_ROOM[0] * mm
+    sums = [text_width(text, 3.5, "semibold") + _BESIDE_SUM for gate in pair for text in _sums(gate, fmt)]
+    return high >= _SUMS_ROOM[1] * mm and wide >= max(_SUMS_ROOM[0], *sums) * mm
 
 
-def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[Item, ...]:
-    """Return the upper line's chain as a sum, in the middle of its opening or under the side's name."""
-    x, y = view.origin
-    deck = next(item for item in view.items if isinstance(item, Line) and item.tag == "deck")
-    foot = y + min(deck.start[1], deck.end[1]) * view.scale
+def _sums(gate: _Gate, fmt: LengthFormat) -> list[str]:
+    """Return the upper line's chain as a sum, and its clear opening with both faces."""
     chain = gate.chains[0]
     # A rail's eye has no face.
     faces = tuple(part for part in (chain.faces[0], chain.clear, chain.faces[1]) if part)
@@ -200,15 +200,22 @@ def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[It
         parts.insert(0, tuple(term.length for term in chain.terms))
     # A line through a removable post is longer than the opening is wide.
     totals = [chain.hole_to_hole if part is faces else math.fsum(part) for part in parts]
-    sums = [adding_up(part, total, fmt) for part, total in zip(parts, totals, strict=True)]
+    return [adding_up(part, total, fmt) for part, total in zip(parts, totals, strict=True)]
 
+
+def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[Item, ...]:
+    """Return the upper line's chain as a sum, in the middle of its opening or under the side's name."""
+    x, y = view.origin
+    deck = next(item for item in view.items if isinstance(item, Line) and item.tag == "deck")
+    foot = y + min(deck.start[1], deck.end[1]) * view.scale
+    chain = gate.chains[0]
     top = foot + 27.0 if inside else foot - 22.0
     head = words.CHECK.format(level=common.LEVEL[chain.level])
     return (
         Text((x, top), head, 2.5, "SECOND", "centre", tag=f"check:{gate.placed.id}"),
         *(
             Text((x, top - 5.5 - number * 5.2), text, 3.5, "TEXT", "centre", tag=f"sum:{gate.placed.id}:{number}")
-            for number, text in enumerate(sums)
+            for number, text in enumerate(_sums(gate, fmt))
         ),
     )
 

@@ -45,7 +45,7 @@ def change_sheets(before: Refit, after: Refit, issues: Sequence[SheetIssue]) -> 
         after: the refit.
         issues: what the revision makes of each sheet.
     """
-    found = changes(check_report(before), check_report(after), numbers(after.boat))
+    found = changes(check_report(before), check_report(after), numbers(after.boat).unit == "in")
     old, new = before.boat.revision, after.boat.revision
     said = own.REVISIONS.format(old=old.mark, old_date=old.date, new=new.mark, new_date=new.date, note=new.note)
     lists = (

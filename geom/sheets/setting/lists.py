@@ -10,8 +10,9 @@ from geom.refit import Refit
 from geom.rigging.lengths import is_rope
 from geom.rigging.settings import Setting, settings
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import is_held, length
+from geom.sheets.setting.push_text import length
 from geom.tables import numbers
+from geom.tables.push_cases import is_held
 from geom.units import LengthFormat, decimal, pounds_force
 
 # Columns of the adjusters that are left out where no row fills them.

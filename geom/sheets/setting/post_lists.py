@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
-from geom.mechanics.collapse import PushBracket
 from geom.refit import Refit
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import PushCase, force_text, forces, push_cases, set_text
+from geom.sheets.setting.push_text import force_text, set_text
 from geom.tables import numbers
 from geom.tables.loads import PostCase, gate_cases
+from geom.tables.push_cases import CollapseUnderTest, collapses_under_test
 from geom.units import LengthFormat, decimal, in_unit
 
 _ROW = 5.1
@@ -27,32 +25,22 @@ def collapse_list(refit: Refit) -> RuledList:
         ListColumn(f"COLLAPSE, RIGID POSTS: LOWER BOUND {force}", 78, "right"),
         ListColumn(f"POSTS THAT BEND: LIKELY {force}", 58, "right"), ListColumn("POST", 24),
     )  # fmt: skip
-    rows = tuple(_collapse_row(case, load, bracket, fmt) for case, load, bracket in under_test_load(refit))
+    rows = tuple(_collapse_row(one, fmt) for one in collapses_under_test(refit))
     return RuledList(words.COLLAPSE.format(force=force), columns, rows, "collapse", minimum=_ROW)
 
 
-def under_test_load(refit: Refit) -> Iterator[tuple[PushCase, float, PushBracket]]:
-    """Yield the spans to push on which a post may collapse under the load of the test [N], with the bracket of it."""
-    force, before = (one.value for one in forces(refit))
-    for case in push_cases(refit):
-        bracket = refit.loads.collapse_at_mid_span(case.run, case.span)
-        load = force if case.needed_before is None else max(force, before)
-        if bracket is not None and bracket.lower < load:
-            yield case, load, bracket
-
-
-def _collapse_row(case: PushCase, load: float, bracket: PushBracket, fmt: LengthFormat) -> tuple[Cell, ...]:
-    tag = f"collapse:{case.run}:{case.span}"
-    likely = words.CANNOT_TELL if bracket.likely is None else force_text(bracket.likely, fmt)
+def _collapse_row(found: CollapseUnderTest, fmt: LengthFormat) -> tuple[Cell, ...]:
+    tag, collapses = f"collapse:{found.run}:{found.span}", found.collapses
+    likely = words.CANNOT_TELL if collapses.likely is None else force_text(collapses.likely, fmt)
     return (
-        Cell(case.run),
-        Cell(str(case.span)),
-        Cell(case.start),
-        Cell(case.end),
-        Cell(force_text(load, fmt), f"{tag}:load"),
-        Cell(force_text(bracket.lower, fmt), f"{tag}:lower"),
+        Cell(found.run),
+        Cell(str(found.span)),
+        Cell(found.start),
+        Cell(found.end),
+        Cell(force_text(found.test_load, fmt), f"{tag}:load"),
+        Cell(force_text(collapses.lower, fmt), f"{tag}:lower"),
         Cell(likely, f"{tag}:likely"),
-        Cell(bracket.likely_post or bracket.lower_post, f"{tag}:post"),
+        Cell(found.post, f"{tag}:post"),
     )
 
 

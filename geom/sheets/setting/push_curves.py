@@ -19,7 +19,7 @@ from geom.mechanics.run_line import RunLine
 from geom.mechanics.tension import RunTension, max_by_hand
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, sides
-from geom.sheets.setting.push_cases import is_held, tested_spans
+from geom.tables.push_cases import is_held, tested_spans
 
 # A diagram extends to this many times the deflection limit and this many times the tension needed.
 BEYOND_LIMIT = 1.6

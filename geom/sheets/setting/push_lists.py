@@ -9,19 +9,9 @@ from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.refit import Refit
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import (
-    PushCase,
-    force_named,
-    forces,
-    has_lower_lines,
-    is_held,
-    length,
-    push_cases,
-    push_named,
-    set_text,
-    tension_text,
-)
+from geom.sheets.setting.push_text import force_named, length, push_named, set_text, tension_text
 from geom.tables import numbers
+from geom.tables.push_cases import PushCase, forces, has_lower_lines, is_held, push_cases
 from geom.units import LengthFormat
 
 _ROW = 5.1

@@ -21,10 +21,11 @@ from geom.sheets.setting import plot_text as plot_words
 from geom.sheets.setting import text as setting_words
 from geom.sheets.setting.diagram import BELOW, LEFT, Diagram, axis
 from geom.sheets.setting.post_lists import gate_post_list
-from geom.sheets.setting.push_cases import deflection_text, length, push_cases, push_named, set_named, tension_named
 from geom.sheets.setting.push_curves import BEYOND_LIMIT, SpanCurves, forward_spans, span_curves
 from geom.sheets.setting.push_lists import rule_words
+from geom.sheets.setting.push_text import deflection_text, length, push_named, set_named, tension_named
 from geom.tables import numbers
+from geom.tables.push_cases import push_cases
 from geom.units import LengthFormat, in_unit
 
 # Min size of one diagram with its captions [mm], and the gap between two.
@@ -34,8 +35,8 @@ _HEIGHT = 2.5
 # Weight and layer of a caption: of its first line, the span, and of those below.
 _CAPTION: dict[bool, tuple[Weight, str]] = {True: ("semibold", "TEXT"), False: ("regular", "NOTE")}
 _DOT = 0.9
-# Gap between a label and its curve [mm].
-_CLEAR = 1.6
+# Gap between a label and its curve, and from a label's base line to a curve under it [mm].
+_CLEAR, _DESCENT = 1.6, 1.4
 
 
 _DOCUMENT = Document(
@@ -141,10 +142,14 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
     ]
     level = diagram.at(0.0, span.set_to.set_tension / force)[1]
     giving = [(sag / fmt.mm, tension / force) for sag, tension in span.giving]
-    items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), _giving_label(diagram, giving, level)]
+    named = _giving_label(diagram, giving, level)
+    items += [*diagram.curve(giving, "OUTLINE", f"{tag}:giving"), named]
     if span.rigid is not None:
         rigid = [(sag / fmt.mm, tension / force) for sag, tension in span.rigid]
-        items += [*diagram.curve(rigid, "THIN", f"{tag}:rigid"), _rigid_label(diagram, rigid, giving, foot[0], level)]
+        items += [
+            *diagram.curve(rigid, "THIN", f"{tag}:rigid"),
+            _rigid_label(diagram, rigid, giving, named, (foot[0], level)),
+        ]
     items += _set_tension(span, fmt, diagram, tag)
     return items
 
@@ -190,11 +195,15 @@ def _giving_label(diagram: Diagram, curve: Sequence[Point], level: float) -> Tex
     return Text((field.right, _clear_of(base, level)), plot_words.GIVING_CURVE, _HEIGHT, "NOTE", "right")
 
 
-def _rigid_label(diagram: Diagram, curve: Sequence[Point], giving: Sequence[Point], limit: float, level: float) -> Text:
+def _rigid_label(
+    diagram: Diagram, curve: Sequence[Point], giving: Sequence[Point], named: Text, lines: tuple[float, float]
+) -> Text:
     """Return the label of the steep curve: near its foot, to the left where there is room, else to the right.
 
-    It stands higher where the other curve, the limit or the set tension would cross it, at last over the diagram.
+    It stands higher where the other curve, its label, the limit or the set tension would cross it, at last over the
+    diagram.
     """
+    (limit, level), beside = lines, lettering.width(named.text, _HEIGHT)
     field, wide = diagram.field, lettering.width(plot_words.RIGID_CURVE, _HEIGHT)
     places: list[Text] = []
     for step in range(int((field.height - 3.0 - _HEIGHT) / _CLEAR)):
@@ -211,9 +220,12 @@ def _rigid_label(diagram: Diagram, curve: Sequence[Point], giving: Sequence[Poin
         left = text.at[0] - (wide if text.across == "right" else 0.0)
         over, under = (
             diagram.at(0.0, _value(giving, (x - field.left) / field.width * diagram.x.maximum))[1]
-            for x in (left, left + wide)
+            for x in (left - _CLEAR, left + wide)
         )
-        crossed = under < text.at[1] + _HEIGHT + 0.5 and over > text.at[1] - 0.5
+        crossed = under < text.at[1] + _HEIGHT + 0.5 and over > text.at[1] - _DESCENT
+        level_with = abs(text.at[1] - named.at[1]) < _HEIGHT + _DESCENT
+        if level_with and left - _CLEAR < named.at[0] and named.at[0] - beside < left + wide + _CLEAR:
+            return False
         return not crossed and not left - 0.5 < limit < left + wide + 0.5
 
     top = diagram.at(_value([(y, x) for x, y in curve], diagram.y.maximum), 0.0)[0]

@@ -16,8 +16,8 @@ from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import has_lower_lines, push_sag, spans_at, tested_spans
 from geom.tables import numbers
+from geom.tables.push_cases import has_lower_lines, push_sag, spans_at, tested_spans
 from geom.units import LengthFormat, decimal, to_compare
 
 # Overhang of the bar past each support [mm]. Not in the rule: common practice, no source.

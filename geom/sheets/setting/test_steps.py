@@ -8,9 +8,10 @@ from geom.drafting.ruling import broken
 from geom.figure import Item, Point, Text
 from geom.refit import Refit
 from geom.sheets.setting import text as words
-from geom.sheets.setting.push_cases import forces, has_lower_lines, length, weight_named
+from geom.sheets.setting.push_text import length, weight_named
 from geom.sheets.setting.test_bar import block_sides, make
 from geom.tables import numbers
+from geom.tables.push_cases import forces, has_lower_lines
 from geom.units import decimal
 
 # Line pitch and indent as multiples of the lettering height.

@@ -240,11 +240,11 @@ class _Page:
             return None
         half = 0.5 * room.height
         found = []
-        for number, (outboard, title) in enumerate(((False, words.FROM_AFT), (True, words.FROM_OUTBOARD))):
+        titles = (words.FROM_AFT, words.FROM_OUTBOARD)
+        widest = max(text_width(title, 3.5, "semibold") for title in titles) + 12.0
+        right = room.left + max(width, text_width(words.FITTED_LINE, 2.5) + 2.0, widest)
+        for number, (outboard, title) in enumerate(zip((False, True), titles, strict=True)):
             top = room.top - number * half
-            right = room.left + max(
-                width, text_width(words.FITTED_LINE, 2.5) + 2.0, text_width(title, 3.5, "semibold") + 12.0
-            )
             window = Rect(room.left, top - half, right, top)
             origin = (room.left, window.bottom + fitted_figure.UNDER + 0.5 * (half - tall))
             drawn = fitted_figure.fitted(self.rows, outboard, wide, mm)

@@ -116,7 +116,7 @@ function made(stage) {
 
   const colours = {};
   const materials = {
-    tube: plane({}), deck: plane({ depthWrite: false }), post: stroke(2.5), rail: stroke(1.6), edge: stroke(1),
+    tube: plane({}), deck: plane({ depthWrite: false }), post: stroke(2.5), rail: stroke(1.6), edge: stroke(1), net: stroke(1, 3, 3),
     upper: stroke(3.4), lower: stroke(2, 7, 3.5), held: stroke(6), core: stroke(3),
   };
   const things = new Group();
@@ -136,6 +136,8 @@ function made(stage) {
     things.clear();
     if (data.deck.length > 1) add(new Mesh(surface(data.deck), materials.deck), -1);
     data.edges.forEach((points) => add(line(points, materials.edge)));
+    // A net by its edges alone.
+    data.nets.flatMap((net) => net.outlines).forEach((points) => add(line(points, materials.net)));
     for (const post of data.posts) {
       add(new Mesh(tube(post.points, post.radius), materials.tube));
       add(line(post.points, materials.post));
@@ -170,7 +172,7 @@ function made(stage) {
   };
   const draw = () => {
     due = 0;
-    materials.lower.dashScale = camera.zoom;
+    for (const dashed of [materials.lower, materials.net]) dashed.dashScale = camera.zoom;
     renderer.render(scene, camera);
     drawOver(over, data, chosen && { points: points.get(chosen) }, at, colours, camera.zoom > 1.7 * whole);
     stage.dataset.drawn = String(Number(stage.dataset.drawn ?? 0) + 1);
@@ -216,7 +218,7 @@ function made(stage) {
     const style = getComputedStyle(document.documentElement);
     for (const name of ["paper", "ink", "second", "rule", "rope", "hold", "deck"]) colours[name] = style.getPropertyValue(`--${name}`).trim();
     colours.chosen = colours.rope;
-    const dye = { tube: "second", deck: "deck", post: "second", rail: "second", edge: "rule", upper: "rope", lower: "rope", held: "hold", core: "paper" };
+    const dye = { tube: "second", deck: "deck", post: "second", rail: "second", edge: "rule", net: "second", upper: "rope", lower: "rope", held: "hold", core: "paper" };
     for (const [name, colour] of Object.entries(dye)) materials[name].color = new Color(colours[colour]);
     materials.deck.color.lerp(new Color(colours.paper), DECK_FAINT);
     redraw();

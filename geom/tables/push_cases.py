@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
 from geom import vec
 from geom.boat.model import Level, Side
 from geom.data.editions import Number, push_test
-from geom.mechanics.person_load import STANDARD_GRAVITY
+from geom.mechanics.collapse import PushBracket
 from geom.mechanics.push_test import PushDeflection, SpanPlace, widest_span
 from geom.mechanics.tension import RunTension, tension_for
 from geom.placement.placed import support_points
 from geom.refit import Refit
 from geom.rules.measures.heights import levels, runs_at, sides
-from geom.sheets.setting import text as words
-from geom.tables import numbers
-from geom.units import LengthFormat, decimal, in_unit, pounds_force, raised
+from geom.units import N
 
 # The edition with the force in use before 2014.
 _BEFORE = "2008"
@@ -179,82 +177,35 @@ def line_tests(refit: Refit) -> dict[str, LineTest]:
     return found
 
 
-def deflection_text(deflection: PushDeflection, fmt: LengthFormat) -> str:
-    """Return the deflection expected at the set tension as a tape shows it: `20 to 50`; the maximum alone: `to 50`."""
-    if deflection.maximum is None:
-        return words.CANNOT_TELL
-    coarse = replace(fmt, decimals=fmt.decimals - 1)
-    return words.FROM_TO[deflection.minimum is None].format(
-        minimum=length(deflection.minimum, coarse), maximum=length(deflection.maximum, coarse)
-    )
-
-
-def push_named(refit: Refit) -> str:
-    """Return the push of the test as a weight with its force: `4.00 kg (39.2 N)`, on inch sheets in pounds."""
-    return weight_named(forces(refit)[0].value, numbers(refit.boat))
-
-
-def weight_named(force: float, fmt: LengthFormat) -> str:
-    """Return a force [N] as the weight that gives it at standard gravity, with the force."""
-    mass = force / STANDARD_GRAVITY
-    pounds = in_unit(mass * 1000.0, "lb", "mass")
-    newtons = decimal(force, 1).removesuffix(".0")
-    return words.WEIGHED[fmt.unit].format(newton=newtons, kg=decimal(mass, 2), lb=decimal(pounds, 1))
-
-
-def force_text(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force as text for a list: N, or on inch sheets lbf with N in brackets.
-
-    Args:
-        newtons: the force [N].
-        fmt: length format of the sheet.
-    """
-    whole = decimal(newtons, 0)
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} ({whole})"
-
-
-def tension_text(newtons: float, fmt: LengthFormat) -> str:
-    """Return a tension that meets a limit as text for a list: as a force, but rounded up.
-
-    Args:
-        newtons: the min tension that meets the limit [N].
-        fmt: length format of the sheet.
-    """
-    whole = raised(newtons, 0)
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons, up=True)} ({whole})"
-
-
-def tension_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a tension that meets a limit [N] as text with its unit, rounded up: `349 N`, `79 lbf (349 N)`."""
-    whole = f"{raised(newtons, 0)} N"
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons, up=True)} lbf ({whole})"
-
-
-def force_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force [N] as text with its unit: `348 N`, on inch sheets `78 lbf (348 N)`."""
-    whole = f"{decimal(newtons, 0)} N"
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} lbf ({whole})"
-
-
-def set_text(tensions: RunTension, fmt: LengthFormat) -> str:
-    """Return the set tension of a run as text for a list: as stated, a recommended one or one in lbf rounded up."""
-    if tensions.stated and fmt.unit == "in":
-        return f"{pounds_force(tensions.set_tension, up=True)} ({decimal(tensions.set_tension, 0)})"
-    return (force_text if tensions.stated else tension_text)(tensions.set_tension, fmt)
-
-
-def set_named(tensions: RunTension, fmt: LengthFormat) -> str:
-    """Return the set tension of a run as text with its unit, rounded as `set_text`."""
-    if tensions.stated and fmt.unit == "in":
-        return f"{pounds_force(tensions.set_tension, up=True)} lbf ({decimal(tensions.set_tension, 0)} N)"
-    return (force_named if tensions.stated else tension_named)(tensions.set_tension, fmt)
-
-
 def is_held(refit: Refit, run: str) -> bool:
     """Return whether a line is on hold: it cannot be made as planned."""
     return refit.work.runs[run].cut is None
 
 
-def length(value: float | None, fmt: LengthFormat) -> str:
-    """Return a length [mm] as text; empty where it is not stated."""
-    return "" if value is None else decimal(value / fmt.mm, fmt.decimals)
+@dataclass(frozen=True)
+class CollapseUnderTest:
+    """A span whose push test may bring a post down: its ends, the load of the test [N], the push that collapses it."""
+
+    run: str
+    span: int
+    start: str
+    end: str
+    test_load: N
+    collapses: PushBracket
+
+    @property
+    def post(self) -> str:
+        """The post that likely collapses first, else the one of the lower bound."""
+        return self.collapses.likely_post or self.collapses.lower_post
+
+
+def collapses_under_test(refit: Refit) -> tuple[CollapseUnderTest, ...]:
+    """Return the spans to push on which the lower bound of collapse is under the load of the test."""
+    force, before = (one.value for one in forces(refit))
+    found = []
+    for case in push_cases(refit):
+        bracket = refit.loads.collapse_at_mid_span(case.run, case.span)
+        load = force if case.needed_before is None else max(force, before)
+        if bracket is not None and bracket.lower < load:
+            found.append(CollapseUnderTest(case.run, case.span, case.start, case.end, load, bracket))
+    return tuple(found)
