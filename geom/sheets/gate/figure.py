@@ -135,25 +135,22 @@ def _post(refit: Refit, post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
     length = math.dist(foot, top)
     side = ((top[1] - foot[1]) / length * 0.5 * post.tube_od, -(top[0] - foot[0]) / length * 0.5 * post.tube_od)
     base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
+
+    def along(share: float) -> Point:
+        return foot[0] + share * (top[0] - foot[0]), foot[1] + share * (top[1] - foot[1])
+
     # The tube stands on its plate.
-    plate = 0.0 if base is None else base.thickness / length
-    end = (foot[0] + plate * (top[0] - foot[0]), foot[1] + plate * (top[1] - foot[1]))
-    low = [(end[0] + s * side[0], end[1] + s * side[1]) for s in (-1.0, 1.0)]
-    high = [(top[0] + s * side[0], top[1] + s * side[1]) for s in (-1.0, 1.0)]
+    end = along(0.0 if base is None else base.thickness / length)
+    low, high = ([(x + s * side[0], y + s * side[1]) for s in (-1.0, 1.0)] for x, y in (end, top))
     beyond = 4.0 * mm / length
-    ends = [
-        (a[0] + k * (b[0] - a[0]), a[1] + k * (b[1] - a[1])) for a, b, k in ((foot, top, -beyond), (top, foot, -beyond))
-    ]
     items: list[Item] = [
         Polyline((low[0], high[0], high[1], low[1]), "POST", closed=True, tag=f"post:{post.id}"),
-        Line(ends[0], ends[1], "CENTRE"),
+        Line(along(-beyond), along(1.0 + beyond), "CENTRE"),
     ]
     if base is not None:
         half = 0.5 * base.length
-        corners = tuple(
-            (foot[0] + x, foot[1] + y)
-            for x, y in ((-half, 0.0), (half, 0.0), (half, base.thickness), (-half, base.thickness))
-        )
+        left, right, upper = foot[0] - half, foot[0] + half, foot[1] + base.thickness
+        corners = ((left, foot[1]), (right, foot[1]), (right, upper), (left, upper))
         items.append(Polyline(corners, "EDGE", closed=True, tag=f"plate:{post.id}"))
     return [*items, *_brace(post, flat, mm)]
 
