@@ -10,11 +10,11 @@ from geom.boat.model import Side
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
+from geom.drafting.columns import Ruled, flow_ruled
 from geom.drafting.notes import Notes
 from geom.drafting.paper import SCALES, Paper, papers
 from geom.drafting.plan_notes import doubted_by
 from geom.drafting.post_text import length
-from geom.drafting.ruling import Ruled, flow_ruled
 from geom.drafting.sheet import FOOT, GAP, Draft, field
 from geom.drafting.title_block import BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.drafting.views import apart
@@ -69,7 +69,7 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
     Raises:
         GeometryError: they fit no sheet.
     """
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1, roll=True):
         area = _area(paper)
         try:
             try:

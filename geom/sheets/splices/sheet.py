@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from geom.drafting import text as words
+from geom.drafting.columns import Ruled, cell
 from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import Ruled, broken, cell
+from geom.drafting.ruling import broken
 from geom.drafting.sheet import FOOT, Draft, beside_block, field, headed_area, headline, view_title
 from geom.drafting.views import apart
 from geom.errors import GeometryError

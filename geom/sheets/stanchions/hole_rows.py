@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from geom.drafting.columns import Ruled
 from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
-from geom.drafting.ruling import Ruled
 from geom.figure import Cell
 from geom.placement.heights import openings
 from geom.placement.place import PlacedHole, PlacedPost

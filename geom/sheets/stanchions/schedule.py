@@ -8,11 +8,11 @@ from math import tan
 
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
+from geom.drafting.columns import PITCH, Ruled, flow_ruled
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.post_text import height_words, length
-from geom.drafting.ruling import PITCH, Ruled, flow_ruled
 from geom.drafting.sheet import GAP, Draft, field
 from geom.drafting.sight import offset_height
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
