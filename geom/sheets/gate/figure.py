@@ -304,8 +304,9 @@ def _dimensions(
     if first or last:
         items.append(between(first, whole - last, _ROWS[1], words.PIN_TO_PIN, "pin-to-pin"))
     done = 0.0
-    for number, term in _dimensioned(chain.terms, mm):
-        text = words.FINISHED if term.kind == "line" else "<>"
+    shown = tuple(_dimensioned(chain.terms, mm))
+    for number, term in shown:
+        text = words.FINISHED if term.kind == "line" and _named(shown, number, mm) else "<>"
         one = between(done, done + term.length, _ROWS[2], text, f"{term.kind}:{number}")
         if term.kind == "eye":
             outward = (-1.0 if number == 0 else 1.0) * hand
@@ -315,10 +316,21 @@ def _dimensions(
             # Towards the line, as the eye beside it has its number on the other side; outward where there is no eye.
             inward = (1.0 if number < len(chain.terms) / 2.0 else -1.0) * hand
             way = -inward if number in (0, len(chain.terms) - 1) else inward
-            one = replace(one, shift=way * (0.5 * term.length / mm + 6.0))
+            one = replace(one, shift=way * (0.5 * term.length / mm + 5.2))
         items.append(one)
         done += term.length
     return items
+
+
+def _named(shown: Sequence[tuple[int, GateTerm]], line: int, mm: float) -> bool:
+    """Return whether the line of a chain has room for its name beside its number, and for numbers moved towards it."""
+    place = next(at for at, (number, _) in enumerate(shown) if number == line)
+    moved = [
+        0 < at < len(shown) - 1 and shown[at][1].kind == "fitting" and shown[at][1].length / mm < _NUMBER
+        for at in (place - 1, place + 1)
+    ]
+    room = shown[place][1].length / mm - moved.count(True) * _NUMBER
+    return room > text_width(words.FINISHED.replace("<>", "0000.0"), 2.5) + 2.0
 
 
 def _dimensioned(terms: Sequence[GateTerm], mm: float) -> Iterator[tuple[int, GateTerm]]:
