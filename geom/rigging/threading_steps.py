@@ -15,6 +15,7 @@ from geom.mechanics.tension import RunTension
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
+from geom.placement.stack import closes_gap
 from geom.remark import Remark, one_sentence
 from geom.rigging.acceptance import Acceptance, Checks
 from geom.rigging.lengths import RunLengths, is_rope
@@ -355,7 +356,12 @@ class _Work:
         return Step((*self._marked_insertion(end), make, *self._bury(where), *self._wire_end(end)), makes=where)
 
     def _marked_insertion(self, end: LineEnd) -> tuple[Remark, ...]:
-        return () if end.insertion is None else (Remark("step.mark_insertion", insertion_mm=end.insertion),)
+        """Return the mark of how far the wire goes into a terminal; a coating is taken off as far."""
+        if end.insertion is None:
+            return ()
+        coated = self.boat.lines[self.run.spec.line].coated
+        strip = (Remark("step.strip_coating", insertion_mm=end.insertion),) if coated else ()
+        return (*strip, Remark("step.mark_insertion", insertion_mm=end.insertion))
 
     def _wire_end(self, end: LineEnd) -> tuple[Remark, ...]:
         """Return the tucks of a hand splice, and the gauge of what is swaged or pressed."""
@@ -387,7 +393,7 @@ class _Work:
 
     def _set(self) -> Step:
         names = (*self.run.spec.start.fittings, *self.run.spec.finish.fittings)
-        pinned = any(self.boat.fittings[name].family != "lashing" for name in names)
+        pinned = any(not closes_gap(self.boat.fittings[name]) for name in names)
         return Step(
             (Remark("step.set", pull=self.figures.tensions.set_pull), *((Remark("step.pins_last"),) if pinned else ()))
         )
