@@ -322,7 +322,7 @@ class Sheet:
     """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres.
 
     `group` says who it is for; the sheets of a group make a pack of their own. `for_cad` is whether a drawing file is
-    wanted of it: of what is drawn to scale, not of lists.
+    wanted of it: of what is drawn to scale, not of lists. `unit` is the unit of its drawing files [mm].
     """
 
     name: str
@@ -338,3 +338,4 @@ class Sheet:
     border: Border | None = None
     group: str = ""
     for_cad: bool = True
+    unit: float = 1.0

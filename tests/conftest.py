@@ -8,8 +8,13 @@ import signal
 import tempfile
 
 import pytest
+from hypothesis import settings
 
 from tests.session import FOLDER
+
+# How long an example takes says how busy the machine is.
+settings.register_profile("toerail", deadline=None)
+settings.load_profile("toerail")
 
 
 @pytest.fixture(scope="session")

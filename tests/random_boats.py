@@ -34,17 +34,24 @@ def random_boat(seed: int) -> LoadedBoat:
     return read_boat(json.dumps(random_data(seed)).encode("utf-8"), f"random boat {seed}")
 
 
-def random_data(seed: int) -> dict[str, Any]:
-    """Return the data of a random boat file."""
+def random_data(seed: int, loa: float | None = None, posts: int | None = None) -> dict[str, Any]:
+    """Return the data of a random boat file.
+
+    Args:
+        seed: of its shape.
+        loa: length over all [mm], by chance where None.
+        posts: on either side, by chance where None.
+    """
     chance = random.Random(seed)
     inches = chance.random() < 0.3
-    loa = chance.uniform(6000.0, 16000.0)
+    by_chance = chance.uniform(6000.0, 16000.0)
+    loa = by_chance if loa is None else loa
     beam = loa * chance.uniform(0.28, 0.38)
     levels = LEVELS[chance.randint(1, 3)]
     # Rails take a fifth of the boat at either end; posts keep half a metre from each other.
     maximum = min(11, int(loa * 0.62 / 560.0))
     make = _Maker(chance, loa, beam, levels, inches)
-    sides = [make.side(side, chance.randint(3, max(3, maximum))) for side in "SP"]
+    sides = [make.side(side, posts or chance.randint(3, max(3, maximum))) for side in "SP"]
     data = {
         "format": "2",
         "units": {"length": "in" if inches else "mm", "angle": "deg"},

@@ -77,6 +77,7 @@ def tags_of(space):
 def faults_of(doc, boat):
     """Return what a reader of the file finds at odds with the model: dimensions, runs, posts, edges, scales."""
     refit, report, wrong = refit_of(boat), report_of(boat), []
+    drawn_in = numbers(refit.boat).mm
     tagged = tags_of(doc.modelspace())
     held = {run.run.id for run in refit.runs if run.work.refused}
     offsets = {}
@@ -91,7 +92,7 @@ def faults_of(doc, boat):
         # It lies parallel to its span, at the same distance as its neighbours.
         _, name, number = tag.split(":")
         a, b = refit.placed.runs[name].points[int(number) - 1 : int(number) + 1]
-        start, end = dimension.dxf.defpoint2, dimension.dxf.defpoint3
+        start, end = dimension.dxf.defpoint2 * drawn_in, dimension.dxf.defpoint3 * drawn_in
         along = ((b[0] - a[0]) / math.dist(a[:2], b[:2]), (b[1] - a[1]) / math.dist(a[:2], b[:2]))
         for point in (start, end):
             off = (point[0] - a[0]) * -along[1] + (point[1] - a[1]) * along[0]
@@ -104,19 +105,20 @@ def faults_of(doc, boat):
             if chain is None or chain.dxf.layer != "HOLD":
                 wrong.append(f"run:{run.id} is not drawn as on hold")
             continue
-        points = [] if chain is None else [tuple(vertex.dxf.location) for vertex in chain.vertices]
+        points = [] if chain is None else [tuple(vertex.dxf.location * drawn_in) for vertex in chain.vertices]
         if len(points) != len(run.points) or any(
-            max(abs(p - q) for p, q in zip(a, b, strict=True)) > 1e-6 for a, b in zip(points, run.points, strict=True)
+            max(abs(p - q) for p, q in zip(a, b, strict=True)) > 1e-6 * drawn_in
+            for a, b in zip(points, run.points, strict=True)
         ):
             wrong.append(f"run:{run.id} lies elsewhere")
     for post in refit.placed.posts.values():
         block = tagged.get(f"post:{post.id}")
-        if block is None or max(abs(block.dxf.insert[k] - post.foot[k]) for k in (0, 1)) > 1e-6:
+        if block is None or max(abs(block.dxf.insert[k] * drawn_in - post.foot[k]) for k in (0, 1)) > 1e-6 * drawn_in:
             wrong.append(f"post:{post.id} stands elsewhere")
             continue
         stated = {attribute.dxf.tag: attribute.dxf.text for attribute in block.attribs}
         height = by_id(report["posts"])[post.id]["height_upper_mm"]
-        # To a tenth of a millimetre, or to a hundredth of an inch on an inch boat.
+        # To a tenth of a millimetre, or to a hundredth of an drawn_in on an drawn_in boat.
         unit, mm, within = ("IN", 25.4, 0.128) if "HEIGHT_U_IN" in stated else ("MM", 1.0, 0.051)
         if stated["ID"] != post.id or abs(float(stated[f"HEIGHT_U_{unit}"]) * mm - height) > within:
             wrong.append(f"post:{post.id} says {stated}")
@@ -124,11 +126,11 @@ def faults_of(doc, boat):
         edge = tagged.get(f"edge:{side}")
         points = [] if edge is None else [(x, y) for x, y, *_ in edge.get_points()]
         if [(round(x, 6), round(y, 6)) for x, y in points] != [
-            (round(x, 6), round(y, 6)) for x, y, _ in refit.boat.edge(side)
+            (round(x / drawn_in, 6), round(y / drawn_in, 6)) for x, y, _ in refit.boat.edge(side)
         ]:
             wrong.append(f"edge:{side} lies elsewhere")
-    if doc.header["$INSUNITS"] != 4 or doc.header["$MEASUREMENT"] != 1:
-        wrong.append("not in millimetres")
+    if (doc.header["$INSUNITS"], doc.header["$MEASUREMENT"]) != ((4, 1) if drawn_in == 1.0 else (1, 0)):
+        wrong.append("not in the unit of the boat")
     layout_ = doc.layout(doc.layouts.names_in_taborder()[1])
     scales = {round(view.dxf.height / view.dxf.view_height, 9) for view in layout_.query("VIEWPORT") if view.dxf.id > 1}
     if scales != {round(view.scale, 9) for view in plan_of(boat).views}:

@@ -334,6 +334,36 @@ def test_the_next_run_tidies_after_a_killed_one(tmp_path, monkeypatch, ended, ex
     assert names(tmp_path) == ["boat", kept[0].name]
 
 
+@pytest.mark.parametrize("written", ["", "made by", "made by toerail, new is inode 12"])
+def test_a_run_killed_while_it_marked_its_folder_leaves_nothing(tmp_path, written):
+    place = tmp_path / "boat"
+    work = work_folder.new_work(place)
+    (work / ".toerail-work").write_text(written)
+    write_package(place, NEW)
+    assert tree(place) == NEW and names(tmp_path) == ["boat"]
+
+
+def test_a_run_killed_while_it_removed_the_old_package_leaves_nothing(tmp_path, monkeypatch):
+    """After any of its files: the next run still knows the rest as written by this program."""
+    place, older = tmp_path / "boat", package_of(a__txt=b"old", z__txt=b"old, after the manifest")
+    for files in some(range(len(older))):
+        write_package(place, older)
+        with monkeypatch.context() as killed:
+            left = iter(range(files))
+
+            def unlink(path, *rest, of=Path.unlink, left=left, **more):
+                if path.name in older and next(left, None) is None:
+                    raise KeyboardInterrupt
+                of(path, *rest, **more)
+
+            killed.setattr(work_folder.Path, "unlink", unlink)
+            with pytest.raises(KeyboardInterrupt):
+                write_package(place, NEW)
+        assert tree(place) == NEW
+        write_package(place, OLD)
+        assert tree(place) == OLD and names(tmp_path) == ["boat"]
+
+
 def test_an_unmarked_folder_is_no_left_over(tmp_path):
     """Not even one that bears such a name."""
     for name in ("new", "old"):

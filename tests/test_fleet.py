@@ -10,6 +10,7 @@ import re
 import signal
 import subprocess
 import sys
+import threading
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -219,6 +220,28 @@ def test_a_boat_on_which_every_worker_ends_is_a_row_and_its_neighbours_are_worke
     }
 
 
+def test_a_scheduler_that_runs_already_does_the_same(boats, done_here, tmp_path, monkeypatch):
+    from distributed import LocalCluster
+
+    from geom.fleet import cluster
+
+    rates = RateFile("rates.yaml", RATES.read_bytes())
+    fleet = fleet_of(boats, tmp_path / "out", rates=rates)
+    with LocalCluster(
+        n_workers=1, threads_per_worker=1, processes=False, host="127.0.0.1", protocol="tcp",
+        dashboard_address="127.0.0.1:0", worker_dashboard_address=None,
+    ) as running:  # fmt: skip
+        work_fleet(fleet, lambda: cluster.cluster_road(running.scheduler_address), silent)
+        monkeypatch.setattr(cluster, "version", lambda name: threading.current_thread().name)
+        with pytest.raises(CannotFinishError, match="the workers have another"), cluster.cluster_road(
+            running.scheduler_address
+        ):  # fmt: skip
+            pass
+    assert (tmp_path / "out" / "boats.csv").read_bytes() == (done_here[0] / "boats.csv").read_bytes()
+    with pytest.raises(InputError, match="--scheduler"), cluster.cluster_road("no address"):
+        pass
+
+
 def test_variants_go_the_same_road(two_workers):
     boat = ROOT / "templates" / "boats" / "first-try.yaml"
     variants = variants_of(boat.read_bytes(), str(boat), [("posts.*.rake", [str(step / 4) for step in range(25)])])
@@ -260,6 +283,21 @@ def test_packages_are_written_and_one_that_is_gone_is_written_again(tmp_path):
     assert work_fleet(fleet, that_gives_up, silent)[1] == 1
     (row,) = rows_of(tmp_path / "out" / "boats.csv")
     assert row["error"] == "ValueError: no worker"
+    begun = []
+
+    @contextmanager
+    def elsewhere():
+        def road(work, batches):
+            for batch in batches:
+                begun.append(batch)
+                yield work(replace(batch, packages=replace(batch.packages, folder=str(tmp_path / "other disk"))))
+
+        yield road
+
+    assert work_fleet(fleet, elsewhere, silent)[1] == 1, "what no worker could do is tried again"
+    assert begun[0].packages == fleet.packages
+    (row,) = rows_of(tmp_path / "out" / "boats.csv")
+    assert "not seen here" in row["error"] and row["open_items"] and not row["package"]
 
 
 def test_a_package_that_cannot_be_written_is_an_error_in_its_row(tmp_path):

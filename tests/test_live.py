@@ -304,6 +304,22 @@ def test_what_changed_is_named_and_a_line_that_became_too_short_is_scrap(boat):
     assert pointers(before, before) == () and changes(before, before) == ()
 
 
+def test_what_changed_on_an_inch_boat_is_said_in_inches_and_pounds():
+    """25.4 mm to the inch, 4.4482216 N to the pound; on a tape 1/32 in."""
+    run = {"id": "S-F-U", "from_reel_mm": 254.0, "finished_mm": 254.0, "cut_mm": None, "lengthen_mm": 9.0}
+    tension = {"run": "S-F-U", "set_tension_n": 444.82216}
+    before, after = (
+        {"open_items": [], "runs": [{**run, "finished_mm": length, "from_reel_mm": length}], "posts": [], "holes": [],
+         "loads": {"set_tensions": [{**tension, "set_tension_n": pull}]}}
+        for length, pull in ((254.0, 444.82216), (266.7, 889.64432))
+    )  # fmt: skip
+    found = {one.label: (one.before, one.after) for one in changes(before, after, inches=True)}
+    assert found[english_page.PAGE["finished"]] == ("10 in", "10 1/2 in")
+    assert found[english_page.PAGE["set_to"]] == ("100 lbf", "200 lbf")
+    metric = {one.label: (one.before, one.after) for one in changes(before, after)}
+    assert metric[english_page.PAGE["from_reel"]] == ("254 mm", "267 mm")
+
+
 def test_every_place_that_differs_is_named_and_no_other():
     before = {"runs": [{"id": "A", "cut_mm": 1.0, "notes": ["x", "y"]}, {"id": "B", "cut_mm": 2.0}], "name": "one"}
     after = {

@@ -58,6 +58,34 @@ def test_what_is_saved_in_the_pane_is_written_and_shown_edged(running, ours):
         assert outside == [] and seen.console == []
 
 
+def test_the_line_that_was_written_stays_in_view_and_one_list_is_open_below_it(running, ours):
+    """The lists below the text take room from it: what changed opens at a save and folds the remedies."""
+    seen_line = (
+        "() => { const { view } = document.getElementById('editor'); "
+        "const edge = view.scrollDOM.getBoundingClientRect(); "
+        "const at = view.coordsAtPos(view.state.selection.main.head); "
+        "return at !== null && at.top >= edge.top && at.bottom <= edge.bottom; }"
+    )
+    with opened(running, ours.door.address, (1440, 900)) as seen:
+        page = seen.page
+        seen.until(SHOWN, 1)
+        page.locator("#remedies summary").click()
+        seen.until("() => document.querySelectorAll('#remedies li').length > 0")
+        page.evaluate(REPLACE, ["along: 596", "along: 604"])
+        page.evaluate(
+            "() => { const { view } = document.getElementById('editor'); "
+            "const at = view.state.doc.toString().indexOf('along: 604'); "
+            "view.dispatch({ selection: { anchor: at }, scrollIntoView: true }); }"
+        )
+        seen.until(seen_line)
+        page.locator("#save").click()
+        seen.until(SHOWN, 2)
+        seen.until("() => document.getElementById('changes').open")
+        seen.until(seen_line)
+        assert not page.evaluate("() => document.getElementById('remedies').open")
+        assert page.evaluate("() => document.getElementById('editor').clientHeight") > 300
+
+
 def test_only_what_changed_is_put_into_the_page_and_all_else_stays_as_it_was(running, ours):
     """Cards of the port side, the boat as it was turned, what is ticked and unfolded; ticks belong to their figures."""
     with opened(running, ours.door.address, (1440, 900)) as seen:
@@ -163,6 +191,12 @@ def test_a_remedy_is_a_button_that_changes_the_text_and_not_the_file(running, ou
         page.locator("#remedies button", has_text="pad of 5 mm").click()
         seen.until("() => document.getElementById('editor').view.state.doc.toString().includes('along: 601 mm')")
         assert ours.state.path.read_bytes() == before
+        # The first line that it changed is the one shown.
+        shown = page.evaluate(
+            "() => { const { state } = document.getElementById('editor').view; "
+            "return state.doc.lineAt(state.selection.main.head).text; }"
+        )
+        assert "top: 617 mm" in shown and shown.encode() not in before
         assert page.locator("#save").is_enabled()
         page.locator("#remedies button").first.click()
         assert page.locator("#remedies-said").text_content() == english_page.LIVE["save_first"]

@@ -345,6 +345,42 @@ def test_a_sheet_without_views_is_written_at_paper_size():
     assert len(read("cad", sheet).layout("sample").query("VIEWPORT")) == 1
 
 
+PLACES = (
+    "insert", "start", "end", "center", "vtx0", "vtx1", "vtx2", "align_point", "defpoint", "defpoint2", "defpoint3",
+    "text_midpoint", "view_center_point",
+)  # fmt: skip
+SIZES = ("height", "radius", "ltscale", "view_height")
+
+
+@pytest.mark.parametrize("flavour", ["cad", "plain"])
+def test_in_inches_everything_is_where_it_was(flavour):
+    """DXF reference: $INSUNITS 1 is inches, $MEASUREMENT 0 the English defaults; an inch is 25.4 mm."""
+    metric, inch = read(flavour), read(flavour, replace(sample_sheet(), unit=25.4))
+    assert (inch.header["$INSUNITS"], inch.header["$MEASUREMENT"]) == (1, 0)
+    assert not inch.audit().errors
+    checked = set()
+    for layout in some(one for one in metric.layouts if len(one)):
+        pairs = zip(layout, inch.layout(layout.name), strict=True)
+        for ours, theirs in some((a, b) for a, b in pairs if a.dxftype() == b.dxftype() != "LEADER"):
+            assert tag_of(ours) == tag_of(theirs)
+            for name, value in ours.dxfattribs().items():
+                if name in PLACES:
+                    assert (theirs.dxf.get(name) * 25.4).isclose(value, abs_tol=6e-5), (ours, name)
+                elif name in SIZES:
+                    assert theirs.dxf.get(name) * 25.4 == pytest.approx(value, abs=6e-5), (ours, name)
+                    checked.add(name)
+    assert checked >= {"height", "radius", "ltscale"}
+    for ours, theirs in zip(metric.modelspace().query("DIMENSION"), inch.modelspace().query("DIMENSION"), strict=True):
+        assert measured(theirs) == pytest.approx(measured(ours), abs=1e-4)
+        assert block_text(theirs) == block_text(ours)
+    for ours, theirs in zip(metric.modelspace().query("HATCH"), inch.modelspace().query("HATCH"), strict=True):
+        if ours.pattern is not None:
+            spacing = [math.hypot(*hatch.pattern.lines[0].offset) for hatch in (ours, theirs)]
+            assert spacing[1] * 25.4 == pytest.approx(spacing[0], rel=1e-5)
+    notes = [text.dxf.text for text in inch.modelspace().query("TEXT") if tag_of(text) == "unit-note"]
+    assert flavour == "cad" or [note.partition(",")[0] for note in notes] == ["1 unit = 1 in"]
+
+
 def library_entity(space, shape, place: Place, blow: float):
     """Return a shape as the library's own entity."""
     look = {"layer": shape.layer, "ltscale": blow}

@@ -12,10 +12,12 @@ from geom.drafting.sheet import finish
 from geom.figure import Hatch, Line, Polyline
 from geom.open_items import open_items
 from geom.render.faults import layout
+from geom.sheets.cover import text as own
 from geom.sheets.cover.sheet import MAX_ITEMS, with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.tables import numbers
 from geom.words import Units, worded
+from geom.words.english_open_items import OPEN_ITEMS
 from tests.boats import NAMES, refit_of
 from tests.made import set_of
 from tests.random_boats import random_refit
@@ -124,3 +126,21 @@ def test_covers_of_random_boats_have_no_layout_fault(seed):
     cover = with_cover(worked_out, deck_plan(worked_out))[0]
     assert [str(fault) for fault in layout(finish(worked_out, cover, 2)).faults] == []
     assert math.isclose(cover.paper.width, 420.0, abs_tol=12.0)
+
+
+# What is stated in the boat file, or has choices of its own on every boat.
+STATED = {
+    "item.category", "item.design_category", "item.first_launch", "item.mast", "item.stiffness", "item.breaking_load",
+    "item.part_strength", "item.pins", "item.thread_hand", "item.adjusting_range", "item.cut", "item.stop_width",
+    "item.thimble_width", "item.stainless", "item.retention", "item.core", "item.fabrication", "item.proof_stress",
+    "item.by_hand", "item.several_by_hand",
+}  # fmt: skip
+CHOSEN = {
+    "item.cannot_be_spliced", "item.bent", "item.bent_aft", "item.tape", "item.hole_direction", "item.edges",
+    "item.post_strength", "item.hmpe",
+}  # fmt: skip
+
+
+def test_every_open_item_says_what_is_to_be_done():
+    titles = {code for code in OPEN_ITEMS if code.startswith("item.")} - {"item.places", "item.many", "item.why"}
+    assert titles - STATED - CHOSEN == set(own.ACTIONS)

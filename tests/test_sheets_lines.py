@@ -138,13 +138,14 @@ def order_at_odds(sheets, worked_out):
     for entity in doc.modelspace().query("LWPOLYLINE"):
         if entity.has_xdata(APPID):
             xs = [point[0] for point in entity.get_points()]
-            widths[entity.get_xdata(APPID)[0].value] = max(xs) - min(xs)
+            widths[entity.get_xdata(APPID)[0].value] = (max(xs) - min(xs)) * sheets[0].unit
     order = worked_out.order
     for line in order.lines:
         reels = [(0, line.pieces)] if line.plan is None else list(enumerate((r.pieces for r in line.plan.reels), 1))
         for number, pieces in reels:
             for piece in pieces:
-                if abs(widths.get(f"reel:{line.line}:{number}:{piece.name}", 0.0) - piece.length) > 1e-6:
+                drawn = widths.get(f"reel:{line.line}:{number}:{piece.name}", 0.0)
+                if abs(drawn - piece.length) > 2e-6 * sheets[0].unit:
                     wrong.append(f"reel {number} {piece.name}")
         bought = line.total if line.plan is None else line.plan.bought
         shown = float(texts[f"order:{line.line}:bought"].split(" ")[0]) * unit

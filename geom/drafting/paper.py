@@ -35,6 +35,9 @@ FILING_MARGIN = 20.0
 MARGIN = 10.0
 # Source: ASME Y14.1-2020 (margins of sizes B and C: sides .62 in, top and bottom .38 in), from memory, verify.
 INCH_MARGINS = (0.62 * 25.4, 0.38 * 25.4)
+# On an upright sheet of size A the title block fills the frame from side to side, which takes wider margins.
+# Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
+BLOCK_WIDTH = 180.0
 # Source: ISO 5457:1999 clause 6 (grid reference system of 50 mm fields; letters without I and O).
 FIELD = 50.0
 # The remainder is in the corner fields; one too narrow for a field of its own is added to its neighbour [mm].
@@ -62,6 +65,8 @@ class Paper:
         """The frame round the drawing space."""
         if self.inches:
             sides, ends = INCH_MARGINS
+            if self.width < self.height:
+                sides = max(sides, (self.width - BLOCK_WIDTH) / 2.0)
             return Rect(sides, ends, self.width - sides, self.height - ends)
         return Rect(FILING_MARGIN, MARGIN, self.width - MARGIN, self.height - MARGIN)
 

@@ -121,6 +121,11 @@ class Drawn:
             self._add_stroke(*found.leader, "")
         return found
 
+    def put_if_free(self, places: Iterable[Label]) -> tuple[Item, ...]:
+        """Return the items of a label at its first place that touches nothing, and add it; none where there is none."""
+        found = next((label for label in places if self.free(label)), None)
+        return () if found is None else self.put((found,)).items
+
     def free(self, label: Label) -> bool:
         """Return whether a label touches nothing at its place."""
         return not self._touched(label)
@@ -187,7 +192,7 @@ def corners(place: Rect) -> tuple[Point, Point, Point, Point]:
 
 # Turns from the direction wanted, nearest first, and distances of a flag from what it is about [paper mm].
 _TURNS = tuple(math.radians(angle) for angle in (0, 20, -20, 40, -40, 60, -60, 80, -80, 110, -110, 140, -140, 180))
-_REACHES = (12.0, 16.0, 9.0, 20.0, 25.0, 30.0, 36.0, 42.0)
+_REACHES = (12.0, 16.0, 9.0, 20.0, 25.0, 30.0, 36.0, 42.0, 50.0, 60.0)
 _NAME_REACHES = (5.0, 8.0, 12.0, 16.0, 21.0, 27.0, 34.0)
 
 

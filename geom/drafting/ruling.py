@@ -1,4 +1,4 @@
-"""Tables on paper: columns sized to their text, or lists with wrapped text; both flow over areas and sheets."""
+"""Lists on paper: columns with wrapped text that flow over areas and sheets."""
 
 from __future__ import annotations
 
@@ -11,14 +11,10 @@ from itertools import accumulate
 
 from geom import lettering
 from geom.drafting import text as words
-from geom.errors import GeometryError
-from geom.figure import Across, Cell, Item, Line, Point, Rect, Table, Text
+from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
 from geom.lettering import Weight
 
 LETTERING = 2.5
-PITCH = 4.6
-# Margin of a cell, both sides together, slightly over the drafting margin [mm].
-_BESIDE = 2.3
 TITLE_LETTERING = 3.5
 _LINE_PITCH = 3.8
 _PADDING = 1.3
@@ -117,11 +113,17 @@ def flow(
     for ruled in lists:
         start = 0
         while start < len(ruled.rows):
-            shown = ruled if start == 0 else replace(ruled, title=words.CONTINUED.format(title=ruled.title).strip())
-            count = _fitting(shown, start, area.width, top - area.bottom)
+            shown = (
+                ruled
+                if start == 0 or not ruled.title
+                else replace(ruled, title=words.CONTINUED.format(title=ruled.title))
+            )
+            whole = top == area.top and area in areas
+            count = _fitting(shown, start, area.width, top - area.bottom, alone=whole)
             if count == 0:
-                if top == area.top and area in areas:
-                    raise ValueError(f"list {ruled.tag!r}: a row does not fit an area of {area.height:.0f} mm")
+                if whole:
+                    ruled = replace(ruled, rows=_row_in_parts(shown, ruled.rows, start, area))
+                    continue
                 if not left:
                     left = list(areas)
                     sheets.append([])
@@ -135,8 +137,8 @@ def flow(
     return tuple(tuple(items) for items in sheets)
 
 
-def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
-    """Return the number of rows from a first one on that fit under title and headings; not a single one of many."""
+def _fitting(ruled: RuledList, start: int, width: float, height: float, alone: bool) -> int:
+    """Return the number of rows from a first one on that fit under title and headings; a single one only if `alone`."""
     room = height - _head_height(ruled, width)
     count = 0
     for row in ruled.rows[start:]:
@@ -148,7 +150,34 @@ def _fitting(ruled: RuledList, start: int, width: float, height: float) -> int:
     if left - count == 1 and count > 2:
         # No row alone on the next sheet either.
         count -= 1
-    return 0 if count == 1 and left > 1 else count
+    return 0 if count == 1 and left > 1 and not alone else count
+
+
+def _row_in_parts(
+    ruled: RuledList, rows: tuple[tuple[Cell, ...], ...], start: int, area: Rect
+) -> tuple[tuple[Cell, ...], ...]:
+    """Return rows in which one that is taller than a whole area is several, each with some of its lines.
+
+    Raises:
+        ValueError: not even one of its lines fits.
+    """
+    row, count = rows[start], len(ruled.columns)
+    # One line less, as cells under a row follow a line of the row itself.
+    most = int((area.height - _head_height(ruled, area.width) - LETTERING - 2.0 * _PADDING) / _LINE_PITCH)
+    if most < 1 or _row_height(ruled, row, area.width) <= area.height - _head_height(ruled, area.width):
+        raise ValueError(f"list {ruled.tag!r}: a row does not fit an area of {area.height:.0f} mm")
+    parts: list[tuple[Cell, ...]] = []
+    for lines, placed in _parts(ruled, row, area.width):
+        cells = tuple(cell for _, cell, _ in placed)
+        for first in range(0, max(map(len, lines)), most):
+            some = tuple(
+                replace(cell, text=" ".join(own[first : first + most])) for cell, own in zip(cells, lines, strict=True)
+            )
+            # What stands under a row follows its last part.
+            parts.append(
+                (*(Cell("") for _ in range(count)), *some) if len(parts) and placed[0][0] in ruled.under else some
+            )
+    return (*rows[:start], *parts, *rows[start + 1 :])
 
 
 def list_height(ruled: RuledList, width: float) -> float:
@@ -274,124 +303,3 @@ def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float,
                 y -= _LINE_PITCH
             near += room
         top -= max(map(len, lines)) * _LINE_PITCH
-
-
-@dataclass(frozen=True)
-class Ruled:
-    """A table before it is placed: a heading for each column, rows of tagged cells, preferred width over all [mm].
-
-    Columns have the width of their text; the rest of the preferred width is divided evenly. `pitch` is the
-    height of a row [mm].
-    """
-
-    title: str
-    head: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-    tag: str
-    width: float | None = None
-    pitch: float = PITCH
-
-    @property
-    def widths(self) -> tuple[float, ...]:
-        """Width of each column [mm].
-
-        Raises:
-            GeometryError: the columns are wider than the table.
-        """
-        columns = range(len(self.head) or len(self.rows[0]))
-        minimum = [
-            max(
-                [lettering.width(row[index].text, LETTERING, row[index].weight) for row in self.rows]
-                + ([lettering.width(self.head[index], LETTERING, "semibold")] if self.head else [0.0])
-            )
-            + _BESIDE
-            for index in columns
-        ]
-        wanted = max(self.width or 0.0, lettering.width(self.title, LETTERING, "semibold") + _BESIDE)
-        spare = (wanted - math.fsum(minimum)) / len(minimum)
-        if spare < 0.0 and self.width is not None and math.fsum(minimum) > self.width + 1e-6:
-            raise GeometryError(
-                f"table {self.title!r} of {math.fsum(minimum):.1f} mm does not go into {self.width:.1f} mm"
-            )
-        return tuple(size + max(0.0, spare) for size in minimum)
-
-    @property
-    def height(self) -> float:
-        """Height of the table [mm]."""
-        return (bool(self.title) + bool(self.head) + len(self.rows)) * self.pitch
-
-    def at(self, corner: Point) -> Table:
-        """Return the table with its upper left corner at a paper point."""
-        return Table(corner, self.widths, self.head, self.rows, self.pitch, LETTERING, self.title, tag=self.tag)
-
-
-def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
-    """Return a cell, aligned right by default as for numbers.
-
-    Args:
-        text: of the cell.
-        tag: id that it is checked by.
-        across: alignment.
-    """
-    return Cell(text, tag, across)
-
-
-def facts(title: str, rows: Sequence[tuple[str, str, str]], tag: str, width: float | None = None) -> Ruled:
-    """Return a table of two columns: label, and value with the id it is checked by.
-
-    Args:
-        title: over the table.
-        rows: label, value, tag of the value.
-        tag: of the table.
-        width: over all [mm], None for that of the text.
-    """
-    texts = tuple((Cell(label), Cell(value, mark)) for label, value, mark in rows)
-    return Ruled(title, (), texts, tag, width)
-
-
-def flow_ruled(
-    tables: Sequence[Ruled], space: Rect, gap: float, first: Rect | None = None
-) -> Iterator[tuple[Table, ...]]:
-    """Yield the tables page by page from the top down, split between rows where a page ends.
-
-    Args:
-        tables: in order; the title of a continued table says so.
-        space: the same on each page [mm].
-        gap: between two tables [mm].
-        first: the space of the first page where it differs [mm].
-
-    Raises:
-        GeometryError: a page has no room for a heading and one row.
-    """
-    page: list[Table] = []
-    page_space = first or space
-    top = page_space.top
-    for table in tables:
-        rows, begun = table.rows, False
-        while rows:
-            fit = int((top - page_space.bottom) / table.pitch - bool(table.title) - bool(table.head) + 1e-6)
-            if fit < min(3, len(rows)):
-                if top == space.top and page_space is space:
-                    raise GeometryError(f"no page holds a row of table {table.title!r}")
-                yield tuple(page)
-                page, page_space, top = [], space, space.top
-                continue
-            title = f"{table.title}, continued" if begun else table.title
-            part = replace(table, title=title, rows=rows[:fit])
-            # Columns keep the widths of the whole table on every page.
-            page.append(
-                Table(
-                    (page_space.left, top),
-                    table.widths,
-                    table.head,
-                    part.rows,
-                    table.pitch,
-                    LETTERING,
-                    title,
-                    tag=table.tag,
-                )
-            )
-            top -= part.height + gap
-            rows, begun = rows[fit:], True
-    if page:
-        yield tuple(page)

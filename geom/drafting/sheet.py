@@ -216,6 +216,7 @@ def finish_issue(issue: Issue, draft: Draft, sheets: int) -> Sheet:
         border=border,
         group=title.group,
         for_cad=bool(draft.views) if draft.for_cad is None else draft.for_cad,
+        unit=25.4 if issue.inches else 1.0,
     )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ def shop(value: Mm, fmt: LengthFormat) -> str:
         value: the length [mm].
         fmt: format of lengths.
     """
-    return _no_zero(decimal(value / fmt.mm, fmt.decimals), fmt)
+    return without_zero(decimal(value / fmt.mm, fmt.decimals), fmt)
 
 
 def as_bought(value: Mm, fmt: LengthFormat) -> str:
@@ -24,12 +24,18 @@ def as_bought(value: Mm, fmt: LengthFormat) -> str:
         fmt: format of lengths.
     """
     text = decimal(value / fmt.mm, 3 if fmt.unit == "in" else 2)
-    return _no_zero(text.rstrip("0").rstrip("."), fmt)
+    return without_zero(text.rstrip("0").rstrip("."), fmt)
 
 
-def _no_zero(text: str, fmt: LengthFormat) -> str:
-    """Return an inch figure without its leading zero (ASME Y14.5, from memory, verify)."""
-    return text[1:] if fmt.unit == "in" and text.startswith("0.") else text
+def without_zero(text: str, fmt: LengthFormat) -> str:
+    """Return an inch figure without its leading zero (ASME Y14.5, from memory, verify).
+
+    Args:
+        text: the figure.
+        fmt: format of lengths.
+    """
+    sign, figure = ("-", text[1:]) if text.startswith("-") else ("", text)
+    return f"{sign}{figure[1:]}" if fmt.unit == "in" and figure.startswith("0.") and float(text) else text
 
 
 def turned(value: Rad, plus: str, minus: str) -> str:

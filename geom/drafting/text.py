@@ -28,6 +28,8 @@ PROJECTION = "Projection"
 SIZE = "Paper"
 SCALE = "Scale"
 UNITS = "Units"
+# The units of a sheet that has lengths alone, by the unit of lengths.
+LENGTHS_IN = {"mm": "mm", "in": "inches"}
 DATA = "Data"
 
 LEGEND = "FINISHED END THROUGH THE HOLE (limits: {source})"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.drafting import text as words
+from geom.drafting.paper import BLOCK_WIDTH as BLOCK_WIDTH
 from geom.drafting.projection import Projection, projection_symbol
 from geom.figure import Block, Item, Line, Polyline, Rect, Text
 from geom.lettering import Weight
@@ -16,8 +17,6 @@ from geom.refit import Refit
 from geom.rules.cautions import SHEET_CAUTION
 from geom.words import worded
 
-# Source: ISO 7200:2004 clause 5 (total width 180 mm, lower right corner), from memory, verify.
-BLOCK_WIDTH = 180.0
 _LABEL, _VALUE, _NAME, _NUMBER = 1.8, 2.5, 5.0, 7.0
 _ROWS = (14.0, 9.0, 9.0)
 _HEIGHT = math.fsum(_ROWS)

@@ -16,17 +16,18 @@ from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
 
 from geom.files.exchange import exchanged
-from geom.files.manifest import compared
+from geom.files.manifest import MANIFEST, compared
 
 _MARKER = ".toerail-work"
-_TEXT = re.compile(r"made by toerail, new is inode (\d+)\n")
+_MARK = "made by toerail, new is inode "
+_TEXT = re.compile(rf"{_MARK}(\d+)\n")
 
 
 def new_work(place: Path) -> Path:
     """Make a work folder for a target, with an empty folder `new` in it."""
     work = Path(tempfile.mkdtemp(prefix=_prefix(place), dir=place.parent))
     (work / "new").mkdir()
-    (work / _MARKER).write_text(f"made by toerail, new is inode {(work / 'new').stat().st_ino}\n", "ascii")
+    (work / _MARKER).write_text(f"{_MARK}{(work / 'new').stat().st_ino}\n", "ascii")
     return work
 
 
@@ -91,7 +92,10 @@ def tidy(work: Path, place: Path) -> Path | None:
     fresh, old, marker = work / "new", work / "old", work / _MARKER
     kept = None
     # Without a marker nothing was written, or the folder is foreign: only empty folders are removed.
-    if marker.is_file() and (made := _TEXT.fullmatch(marker.read_text("ascii", "replace"))):
+    text = marker.read_text("ascii", "replace") if marker.is_file() else None
+    if text is not None and _is_cut_short(text):
+        marker.unlink()
+    elif text is not None and (made := _TEXT.fullmatch(text)):
         if old.exists() and not place.exists():
             old.rename(place)
         if fresh.exists() and fresh.stat().st_ino == int(made[1]):
@@ -106,10 +110,16 @@ def tidy(work: Path, place: Path) -> Path | None:
     return kept
 
 
+def _is_cut_short(text: str) -> bool:
+    """Return whether a marker is only the beginning of one: the run was killed while it wrote it."""
+    return _MARK.startswith(text) or bool(re.fullmatch(rf"{_MARK}\d*", text))
+
+
 def _set_aside(older: Path, place: Path) -> Path | None:
     """Delete the unchanged files of an old package, and keep the rest beside the target."""
     whole = found.whole if (found := compared(older)) else ()
-    for name in whole:
+    # The manifest last: without it a later run would not know the rest as files of this program.
+    for name in sorted(whole, key=lambda name: name == MANIFEST):
         (older / name).unlink()
     emptied = {older} | {older / folder for name in whole for folder in PurePosixPath(name).parents}
     for folder in sorted(emptied, key=lambda path: len(path.parts), reverse=True):

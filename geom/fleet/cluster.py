@@ -7,6 +7,7 @@ import os
 import tempfile
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from importlib.metadata import version
 from itertools import islice
 from typing import Any
 
@@ -54,12 +55,13 @@ def cluster_road(scheduler: str | None = None, workers: int | None = None) -> It
     with tempfile.TemporaryDirectory(prefix="toerail-fleet-", ignore_cleanup_errors=True) as folder:
         if scheduler is not None:
             with _reached(Client, scheduler) as client:
+                _check_workers(client)
                 yield _road(client)
             return
         with (
             LocalCluster(
                 n_workers=workers or os.cpu_count() or 1, threads_per_worker=1, processes=True, host="127.0.0.1",
-                dashboard_address=None, worker_dashboard_address=None, local_directory=folder, memory_limit=0,
+                dashboard_address="127.0.0.1:0", worker_dashboard_address=None, local_directory=folder, memory_limit=0,
                 silence_logs=logging.CRITICAL,
             ) as cluster,
             Client(cluster) as client,
@@ -80,6 +82,27 @@ def _reached(client: Any, scheduler: str) -> Any:
         raise InputError("arguments", [Fault(str(error), "--scheduler", read=scheduler)]) from None
     except OSError:
         raise CannotFinishError(f"no scheduler answers at {scheduler}") from None
+
+
+def _check_workers(client: Any) -> None:
+    """Refuse workers without this program or with another version of it, whose rows would not be the same.
+
+    Raises:
+        CannotFinishError: a worker has no such version.
+    """
+    own = installed_version()
+    try:
+        found = client.run(installed_version)
+    except Exception as error:
+        raise CannotFinishError(f"the workers do not have this program: {error}") from None
+    other = sorted({f"{version} on {worker}" for worker, version in found.items() if version != own})
+    if other:
+        raise CannotFinishError(f"this is version {own}, the workers have another: {', '.join(other[:5])}")
+
+
+def installed_version() -> str:
+    """Return the version of this program where the function is called."""
+    return version("toerail")
 
 
 def _road(client: Any) -> Road:
@@ -119,15 +142,20 @@ def _outcomes(
             out[future.key] = batch
             done.add(future)
 
-    send(_AT_HAND * _worker_count(client))
+    wanted = until_counted = _AT_HAND * _worker_count(client)
+    send(wanted)
     for future, result in done:
+        # Workers come and go; the scheduler is asked once in a while.
+        until_counted -= 1
+        if until_counted <= 0:
+            wanted = until_counted = _AT_HAND * _worker_count(client)
         batch = out.pop(future.key)
         if future.status == "finished":
             yield batch, result
         else:
             yield batch, _lost(future)
         future.release()
-        send(_AT_HAND * _worker_count(client) - len(out))
+        send(wanted - len(out))
 
 
 def _worker_count(client: Any) -> int:

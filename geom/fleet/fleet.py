@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain, islice
 from pathlib import Path
 
@@ -127,7 +127,8 @@ def _work(
     with cluster() as road:
         for outcomes in road(work_boats, batches):
             for outcome in outcomes:
-                done.add(outcome, hashes.pop(outcome.row.file))
+                own = hashes.pop(outcome.row.file)
+                done.add(_seen(fleet, outcome), own if outcome.is_final else "")
             worked += len(outcomes)
             step(len(outcomes))
     return worked
@@ -147,6 +148,15 @@ def _not_done(fleet: Fleet, done: Journal, hashes: dict[str, str], step: Callabl
             continue
         hashes[file.name] = boat.sha256
         yield boat
+
+
+def _seen(fleet: Fleet, outcome: Outcome) -> Outcome:
+    """Return an outcome, with an error where its package was written to a disk that this machine does not see."""
+    row = outcome.row
+    if not row.package or (fleet.folder / PACKAGES / row.package / MANIFEST).exists():
+        return outcome
+    error = "package: not seen here; the workers have to write to the same disk"
+    return replace(outcome, row=replace(row, package="", error=error), is_final=False)
 
 
 def _has_package(fleet: Fleet, done: Journal, boat: FleetBoat) -> bool:

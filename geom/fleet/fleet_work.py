@@ -55,7 +55,7 @@ class FleetBatch:
         Args:
             error: why.
         """
-        return tuple(refused(0, boat.file, error) for boat in self.boats)
+        return tuple(refused(0, boat.file, error, is_final=False) for boat in self.boats)
 
 
 def work_boats(batch: FleetBatch) -> tuple[Outcome, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from geom.errors import Fault, InputError
 from geom.figure import Circle, Item, Line, Point, Rect, Sheet, Text
@@ -40,6 +40,26 @@ class _Scale:
             yield value, decimal(value, decimals)
 
 
+@dataclass
+class _Place:
+    """What is at one place: the numbers of unbeaten variants, whether others are, whether the file as it stands is."""
+
+    unbeaten: list[int] = field(default_factory=list)
+    has_beaten: bool = False
+    has_file: bool = False
+
+    def add(self, one: Varied) -> None:
+        if one.unbeaten:
+            self.unbeaten.append(one.row.number)
+        self.has_beaten |= one.unbeaten is False
+        self.has_file |= one.unbeaten is None
+
+    def join(self, other: _Place) -> None:
+        self.unbeaten += other.unbeaten
+        self.has_beaten |= other.has_beaten
+        self.has_file |= other.has_file
+
+
 def plotted(columns: Sequence[Typed], names: Sequence[str]) -> tuple[Typed, Typed]:
     """Return the two columns of a plot.
 
@@ -70,21 +90,21 @@ def plot_sheet(name: str, across: Typed, up: Typed, rows: Iterable[Varied]) -> S
     Raises:
         InputError: no variant has both figures.
     """
-    found: dict[tuple[float, float], list[Varied]] = {}
+    found: dict[tuple[float, float], _Place] = {}
     for one in rows:
         x, y = across.column.read(one), up.column.read(one)
         if isinstance(x, int | float) and isinstance(y, int | float):
-            found.setdefault((float(x), float(y)), []).append(Varied((), one.row, one.unbeaten))
+            found.setdefault((float(x), float(y)), _Place()).add(one)
     if not found:
         raise InputError("arguments", [Fault("no variant has both figures", "--plot")])
     x_scale, y_scale = _scale([x for x, _ in found]), _scale([y for _, y in found])
     items = list(_axes(across, up, x_scale, y_scale))
-    placed: dict[Point, list[Varied]] = {}
-    for (x, y), ones in found.items():
+    placed: dict[Point, _Place] = {}
+    for (x, y), there in found.items():
         at = (_at(_FIELD.left, _FIELD.width * x_scale.share(x)), _at(_FIELD.bottom, _FIELD.height * y_scale.share(y)))
-        placed.setdefault(at, []).extend(ones)
-    for at, ones in placed.items():
-        items += _point(at, ones)
+        placed.setdefault(at, _Place()).join(there)
+    for at, there in placed.items():
+        items += _point(at, there)
     items.append(Text((_FIELD.left, _PAPER[1] - 9.0), words.PLOT_TITLE.format(name=name), _TITLE, weight="semibold"))
     items.append(Text((_FIELD.left, 5.0), words.PLOT_KEY, _LETTERING, "SECOND"))
     return Sheet("variants", words.PLOT_TITLE.format(name=name), *_PAPER, tuple(items), description=words.PLOT_KEY)
@@ -125,16 +145,16 @@ def _heading(of: Typed) -> str:
     return f"{of.column.heading}{unit}"
 
 
-def _point(at: Point, ones: Sequence[Varied]) -> Iterator[Item]:
+def _point(at: Point, there: _Place) -> Iterator[Item]:
     """Yield what is at one place: a cross for the file as it stands, a ring with its number for the unbeaten."""
-    unbeaten = sorted(one.row.number for one in ones if one.unbeaten)
-    if any(one.unbeaten is None for one in ones):
+    if there.has_file:
         x, y = at
         yield Line((x - _CROSS, y), (x + _CROSS, y), "MARK", tag="variant:0")
         yield Line((x, y - _CROSS), (x, y + _CROSS), "MARK", tag="variant:0")
-    if unbeaten:
-        more = f" +{len(unbeaten) - 1}" if len(unbeaten) > 1 else ""
-        yield Circle(at, _RING, "OUTLINE", tag=f"variant:{unbeaten[0]}")
-        yield Text((at[0] + 2.0, at[1] + 1.2), f"{unbeaten[0]}{more}", _LETTERING, "TEXT")
-    elif any(one.unbeaten is False for one in ones):
+    if there.unbeaten:
+        first = min(there.unbeaten)
+        more = f" +{len(there.unbeaten) - 1}" if len(there.unbeaten) > 1 else ""
+        yield Circle(at, _RING, "OUTLINE", tag=f"variant:{first}")
+        yield Text((at[0] + 2.0, at[1] + 1.2), f"{first}{more}", _LETTERING, "TEXT")
+    elif there.has_beaten:
         yield Circle(at, _DOT, "SECOND", tag="variant")

@@ -78,10 +78,14 @@ class ItemRow:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What came of one boat: its row, and the rows of its open items in rank."""
+    """What came of one boat: its row, and the rows of its open items in rank.
+
+    `is_final` is False where no worker could do the work: another run tries again.
+    """
 
     row: BoatRow
     items: tuple[ItemRow, ...] = ()
+    is_final: bool = True
 
     def plain(self) -> list[Any]:
         """Return the outcome as lists and mappings of plain values."""
@@ -133,16 +137,17 @@ def worked_out(
     return Outcome(row, tuple(_item_row(number, file, item) for item in items))
 
 
-def refused(number: int, file: str, error: Exception) -> Outcome:
+def refused(number: int, file: str, error: Exception, is_final: bool = True) -> Outcome:
     """Return the outcome of a boat that cannot be worked out: one row with the error.
 
     Args:
         number: of the row.
         file: name of the boat file.
         error: why.
+        is_final: whether another run would come to the same.
     """
     text = " | ".join(map(str, error.faults)) if isinstance(error, InputError) else f"{type(error).__name__}: {error}"
-    return Outcome(BoatRow(number, file, error=text))
+    return Outcome(BoatRow(number, file, error=text), is_final=is_final)
 
 
 def numbered(outcome: Outcome, number: int) -> Outcome:

@@ -46,7 +46,7 @@ class VariantBatch:
         Args:
             error: why.
         """
-        return tuple(refused(number, self.variants.file, error) for number in self.numbers)
+        return tuple(refused(number, self.variants.file, error, is_final=False) for number in self.numbers)
 
 
 def work_variants(batch: VariantBatch) -> tuple[Outcome, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from geom.units import decimal
+from geom.units import decimal, inch_fraction, pounds_force
 from geom.words import english_page as words
 
 Report = Mapping[str, Any]
@@ -29,6 +29,8 @@ _LISTED = {
     "bore_mm": words.PAGE["bore"],
 }
 _UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
+# Rope is cut off the reel in whole millimetres; a bore is said in thousandths of an inch.
+_WHOLE, _FINE, _INCH = ("from_reel_mm",), ("bore_mm",), 25.4
 _DUST = 1e-9
 _NOTHING = object()
 
@@ -57,14 +59,15 @@ def pointers(before: Report, after: Report) -> tuple[str, ...]:
     return tuple(_changed(before, after, ""))
 
 
-def changes(before: Report, after: Report) -> tuple[Changed, ...]:
+def changes(before: Report, after: Report, inches: bool = False) -> tuple[Changed, ...]:
     """Return what changed in words: open items, then lines lost first, then figures in the order of check.json.
 
     Args:
         before: check.json as it was.
         after: check.json as it is.
+        inches: whether lengths are said in inches and forces in pounds, as on the page of an inch boat.
     """
-    figures = [*_figures(before, after)]
+    figures = [*_figures(before, after, inches)]
     lost = [one for one in figures if one.scrap]
     return (*_items(before, after), *lost, *(one for one in figures if not one.scrap))
 
@@ -81,25 +84,25 @@ def _items(before: Report, after: Report) -> Iterator[Changed]:
             yield Changed(words.LIVE["item_opened"], "", "", title)
 
 
-def _figures(before: Report, after: Report) -> Iterator[Changed]:
+def _figures(before: Report, after: Report, inches: bool) -> Iterator[Changed]:
     for room in ("runs", "posts", "holes"):
         old = {one["id"]: one for one in before[room]}
         for one in after[room]:
             if one["id"] in old:
-                yield from _of_one(one["id"], old[one["id"]], one)
+                yield from _of_one(one["id"], old[one["id"]], one, inches)
     old_tensions = {one["run"]: one for one in before["loads"]["set_tensions"]}
     for one in after["loads"]["set_tensions"]:
         if one["run"] in old_tensions:
-            yield from _of_one(one["run"], old_tensions[one["run"]], one)
+            yield from _of_one(one["run"], old_tensions[one["run"]], one, inches)
 
 
-def _of_one(place: str, old: Report, new: Report) -> Iterator[Changed]:
+def _of_one(place: str, old: Report, new: Report, inches: bool) -> Iterator[Changed]:
     for key, label in _LISTED.items():
         for part in ("", "work"):
             held, now = (one.get(part, {}) if part else one for one in (old, new))
             if key not in now or not _differ(held.get(key), now[key]):
                 continue
-            before, after = _figure(key, held.get(key)), _figure(key, now[key])
+            before, after = _figure(key, held.get(key), inches), _figure(key, now[key], inches)
             if before != after:
                 yield Changed(place, label, before, after, key == "finished_mm" and _is_lost(old, new))
     eyes = [one.get("eye") or {} for one in (old, new)]
@@ -114,11 +117,16 @@ def _is_lost(old: Report, new: Report) -> bool:
     return made and bool(new["finished_mm"] - old["finished_mm"] > (new["lengthen_mm"] or 0.0) + _DUST)
 
 
-def _figure(key: str, value: float | None) -> str:
+def _figure(key: str, value: float | None, inches: bool) -> str:
+    """Return a figure as the page has it."""
     if value is None:
         return words.PAGE["on_hold"]
     unit = key.rpartition("_")[2]
-    return f"{decimal(value, 0 if unit == 'n' else 1)} {_UNITS[unit]}"
+    if inches and unit == "mm":
+        return f"{decimal(value / _INCH, 3) if key in _FINE else inch_fraction(value)} in"
+    if inches and unit == "n":
+        return f"{pounds_force(value)} lbf"
+    return f"{decimal(value, 0 if unit == 'n' or key in _WHOLE else 1)} {_UNITS[unit]}"
 
 
 def _differ(old: Any, new: Any) -> bool:

@@ -22,7 +22,7 @@ from geom.live.changes import Changed, changes, pointers
 from geom.open_items import open_items
 from geom.open_items.remedies import Remedy, remedies
 from geom.package import drawing_sheets
-from geom.page import body_of, drawn, listed_of, page_bytes
+from geom.page import body_of, drawn, listed_of, page_bytes, units_of
 from geom.refit import Refit, refit
 
 
@@ -142,7 +142,8 @@ class State:
                 self.now = Reading(number, data, (fault,), before.good)
                 return self.now
             old, new = before.good.report, good.report
-            self.now = Reading(number, data, (), good, changes(old, new), pointers(old, new))
+            listed = changes(old, new, inches=units_of(good.refit) == "in")
+            self.now = Reading(number, data, (), good, listed, pointers(old, new))
             return self.now
 
     def remedied(self, number: int) -> str | None:

@@ -192,13 +192,14 @@ def run_cards(refit: Refit, check: Value, drawings: Sequence[Drawing]) -> tuple[
             for fitting, end in zip(fittings, ends, strict=True)
         )
         ours = _of_run(name)
+        where = {"start": str(run["from"]), "finish": str(run.to)}
         cards.append(
             RunCard(
                 run=run,
                 rope=refit.work.runs[name].rope,
                 tension=tensions[name],
                 adjusters=adjusters,
-                splices=listed(splices, ours, leave=("run", "distance_in")),
+                splices=listed(splices, ours, leave=("run", "distance_in"), ends=where),
                 checks=listed(checks, ours, leave=("run",)),
                 sheets=_sheets(drawings, name, _RUN_SHEETS),
                 items=_items(check, _named(refit, name), "line_sheets"),

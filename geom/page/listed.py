@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup, escape
@@ -25,13 +25,19 @@ class Listed:
     rows: tuple[tuple[Markup | None, ...], ...]
 
 
-def listed(table: Table, keep: Callable[[str], bool] | None = None, leave: tuple[str, ...] = ()) -> Listed:
+def listed(
+    table: Table,
+    keep: Callable[[str], bool] | None = None,
+    leave: tuple[str, ...] = (),
+    ends: Mapping[str, str] | None = None,
+) -> Listed:
     """Return a table for the page, without columns that hold nothing in the rows shown.
 
     Args:
         table: of the schedules.
         keep: returns whether a row is shown, from its id; all are where None.
         leave: keys of columns that are not shown.
+        ends: where the ends of a run are made fast, named in place of its start and its finish.
     """
     kept = [index for index, name in enumerate(table.ids) if keep is None or keep(name)]
     ours = replace(
@@ -45,7 +51,7 @@ def listed(table: Table, keep: Callable[[str], bool] | None = None, leave: tuple
     ]
     rows = tuple(
         tuple(
-            _cell(ours, index, column, row[place], (metric[index][place], inch[index][place]))
+            _cell(ours, index, column, _end(column, row[place], ends), (metric[index][place], inch[index][place]))
             for place, column in shown
         )
         for index, row in enumerate(ours.rows)
@@ -63,10 +69,14 @@ def _evenly(table: Table, texts: tuple[tuple[str, ...], ...]) -> list[list[str]]
     return rows
 
 
+def _end(column: Column, value: object, ends: Mapping[str, str] | None) -> object:
+    return ends[str(value)] if ends is not None and column.key == "end" else value
+
+
 def _cell(table: Table, index: int, column: Column, value: object, texts: tuple[str, str]) -> Markup | None:
     if value in (None, ""):
         return None
-    metric, inch = texts
+    metric, inch = (str(value), str(value)) if column.key == "end" else texts
     if isinstance(value, float) and column.kind in _LENGTHS:
         metric, inch = f"{metric}\u00a0mm", f"{inch}\u00a0in"
     row, key = escape(table.ids[index]), escape(column.key)

@@ -22,7 +22,7 @@ from geom.render.dxf_frame import (
     strokes_of,
 )
 from geom.render.dxf_layers import rename_layers
-from geom.render.dxf_tables import DimStyles, add_tables, mark, set_header
+from geom.render.dxf_tables import INSUNITS, UNIT_WORDS, DimStyles, add_tables, mark, set_header
 from geom.render.explode import clean, pieces
 from geom.render.faults import model_window
 from geom.render.pieces import Place
@@ -57,7 +57,7 @@ def fixed_metadata() -> Iterator[Any]:
 def dxf_bytes(
     sheet: Sheet, flavour: Flavour, layers: Mapping[str, str] = OUR_NAMES, yard: YardFrame | None = None
 ) -> bytes:
-    """Return a sheet as a DXF file in millimetres.
+    """Return a sheet as a DXF file in the sheet's unit.
 
     Args:
         sheet: the sheet.
@@ -80,21 +80,23 @@ def dxf_bytes(
 
     drawn = pieces(sheet)
     with fixed_metadata() as ezdxf:
-        doc = ezdxf.new(_VERSIONS[flavour], units=4)
+        unit = sheet.unit
+        doc = ezdxf.new(_VERSIONS[flavour], units=INSUNITS[unit])
         add_tables(doc)
         main = sheet.views[0] if sheet.views else None
         scale, numbers = (main.scale, main.numbers) if main else (1.0, LengthFormat())
         if flavour == "cad":
-            style = DimStyles(doc).name(scale, numbers)
-            set_header(doc, scale, numbers, style)
+            style = DimStyles(doc, unit).name(scale, numbers)
+            set_header(doc, scale, numbers, style, unit)
             framed = yard is not None and sheet.border is not None
             _write_cad(doc, sheet, without_border=framed)
         else:
-            set_header(doc, scale, numbers, "")
+            set_header(doc, scale, numbers, "", unit)
             origin = main.origin if main else (0.0, 0.0)
-            place = Place(1.0 / scale, (-origin[0] / scale, -origin[1] / scale))
+            blow = 1.0 / (scale * unit)
+            place = Place(blow, (-origin[0] * blow, -origin[1] * blow))
             for shape in [piece.shape for piece in drawn] + [_unit_note(sheet, main)]:
-                add_shape(doc.modelspace(), shape, place, 1.0 / scale)
+                add_shape(doc.modelspace(), shape, place, blow)
             corner, across = place.paper((0.0, 0.0)), place.paper((sheet.width, sheet.height))
             _look_at(doc, Rect(*corner, *across))
         for name, value in sheet.keywords:
@@ -127,7 +129,7 @@ def _rounded(tag: re.Match[str]) -> str:
 
 
 def _unit_note(sheet: Sheet, main: View | None) -> Text:
-    note = "1 unit = 1 mm"
+    note = f"1 unit = 1 {UNIT_WORDS[sheet.unit]}"
     if main is not None:
         note += f", true for the view {main.title or main.name}"
         if any(view.scale != main.scale for view in sheet.views):
@@ -179,7 +181,7 @@ def _set_frame(doc: Any, sheet: Sheet, border: Border, yard: YardFrame, layer: s
     loader.load_block_layout(block)
     loader.execute()
     paper = next(layout for layout in doc.layouts if not layout.is_modelspace)
-    fill_in(paper, block.name, unit, border, layer)
+    fill_in(paper, block.name, unit / sheet.unit, border, layer)
 
 
 def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
@@ -187,21 +189,23 @@ def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
 
     from geom.render.dxf_items import Frame, ItemWriter
 
-    writer = ItemWriter(doc, DimStyles(doc), OCS)
+    unit = sheet.unit
+    writer = ItemWriter(doc, DimStyles(doc, unit), OCS)
     model = doc.modelspace()
     for view in sheet.views:
-        writer.write(model, view.items, Frame(view.scale, view.model_at, view.numbers))
+        writer.write(model, view.items, Frame(view.scale, view.model_at, view.numbers, unit))
     paper = doc.layout("Layout1")
     doc.layouts.rename("Layout1", re.sub(r'[<>/\\":;?*|=,`]+', "-", clean(sheet.name)) or "sheet")
-    paper.page_setup(size=(sheet.width, sheet.height), margins=(0, 0, 0, 0), units="mm")
+    page_unit = {"mm": "mm", "in": "inch"}[UNIT_WORDS[unit]]
+    paper.page_setup(size=(sheet.width / unit, sheet.height / unit), margins=(0, 0, 0, 0), units=page_unit)
     # The layout's own flag overrides $PSLTSCALE: dashes are in model size, not scaled by viewports.
     paper.dxf_layout.dxf.layout_flags = 0
     for viewport in paper.viewports():
         viewport.dxf.layer = VIEWPORT_LAYER
     own = sheet.items[sheet.border.items :] if without_border and sheet.border else sheet.items
-    writer.write(paper, own, Frame())
+    writer.write(paper, own, Frame(unit=unit))
     for view in sheet.views:
-        window, seen = view.window, model_window(view)
+        window, seen = _in_units(view.window, unit), _in_units(model_window(view), unit)
         viewport = paper.add_viewport(
             center=((window.left + window.right) / 2.0, (window.bottom + window.top) / 2.0),
             size=(window.width, window.height),
@@ -211,7 +215,7 @@ def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
         )
         viewport.dxf.flags |= _LOCKED
         mark(viewport, f"view:{view.name}")
-    windows = [model_window(view) for view in sheet.views]
+    windows = [_in_units(model_window(view), unit) for view in sheet.views]
     if windows:
         _look_at(
             doc,
@@ -222,6 +226,10 @@ def _write_cad(doc: Any, sheet: Sheet, without_border: bool) -> None:
                 max(window.top for window in windows),
             ),
         )
+
+
+def _in_units(rect: Rect, unit: float) -> Rect:
+    return Rect(rect.left / unit, rect.bottom / unit, rect.right / unit, rect.top / unit)
 
 
 def _look_at(doc: Any, seen: Rect) -> None:

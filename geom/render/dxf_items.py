@@ -46,16 +46,29 @@ _ANSI31 = 3.175
 
 @dataclass(frozen=True)
 class Frame:
-    """Mapping of items into a DXF space: drawing scale, position of their (0, 0), format of numbers."""
+    """Mapping of items into a DXF space: drawing scale, position of their (0, 0), format of numbers, drawing unit.
+
+    The position and the unit are in millimetres.
+    """
 
     scale: float = 1.0
     at: Point = _LOCAL
     numbers: LengthFormat = field(default_factory=LengthFormat)
+    unit: float = 1.0
+
+    @property
+    def blow(self) -> float:
+        """Drawing units to a millimetre of paper."""
+        return 1.0 / (self.scale * self.unit)
+
+    @property
+    def _origin(self) -> Point:
+        return self.at[0] / self.unit, self.at[1] / self.unit
 
     @property
     def full(self) -> Place:
         """The mapping of an item's points into the space, at full size."""
-        return Place(1.0, self.at)
+        return Place(1.0 / self.unit, self._origin)
 
     @property
     def drawn(self) -> Place:
@@ -65,7 +78,7 @@ class Frame:
     @property
     def blown(self) -> Place:
         """The mapping of those paper millimetres into the space."""
-        return Place(1.0 / self.scale, self.at)
+        return Place(self.blow, self._origin)
 
 
 class ItemWriter:
@@ -97,18 +110,18 @@ class ItemWriter:
             elif isinstance(item, Table):
                 self._parts(space, table_parts(item, frame.drawn.paper(item.at)), frame)
             elif isinstance(item, Polyline3):
-                points = [(*frame.full.paper((x, y)), z) for x, y, z in item.points]
-                look = attributes(item.layer, 1.0 / frame.scale)
+                points = [(*frame.full.paper((x, y)), z / frame.unit) for x, y, z in item.points]
+                look = attributes(item.layer, frame.blow)
                 mark(space.add_polyline3d(points, dxfattribs=look), item.tag)
             elif isinstance(item, Hatch) and item.pitch is not None:
                 self._hatch(space, item, frame)
             else:
-                add_shape(space, item, frame.full, 1.0 / frame.scale)
+                add_shape(space, item, frame.full, frame.blow)
 
     def _parts(self, space: Any, parts: Parts, frame: Frame) -> None:
         for shape, _, _ in parts:
             if not (isinstance(shape, Text) and not shape.text.strip()):
-                add_shape(space, shape, frame.blown, 1.0 / frame.scale)
+                add_shape(space, shape, frame.blown, frame.blow)
 
     def _picture(self, parts: Parts, frame: Frame) -> tuple[str, Text]:
         """Draw a dimension into a block; return the block's name and the lettering of the number on paper."""
@@ -133,16 +146,16 @@ class ItemWriter:
             "text_midpoint": frame.blown.paper(add(lettering.at, up, lettering.height / 2.0)),
         }
         if item.levels != (0.0, 0.0):
-            entity |= self._sloping(item, entity)
+            entity |= self._sloping((item.levels[0] / frame.unit, item.levels[1] / frame.unit), entity)
         self._place(space, item, frame, picture, entity)
 
-    def _sloping(self, item: Dimension, entity: dict[str, Any]) -> dict[str, Any]:
+    def _sloping(self, levels: tuple[float, float], entity: dict[str, Any]) -> dict[str, Any]:
         """Return the entity's points in space, in a plane through its sloping chord, so that it measures true length.
 
         A DIMENSION measures in the plane square to its extrusion direction; this plane contains the sloping chord
         and the horizontal direction square to it.
         """
-        (ax, ay), (bx, by), (low, high) = entity["defpoint2"], entity["defpoint3"], item.levels
+        (ax, ay), (bx, by), (low, high) = entity["defpoint2"], entity["defpoint3"], levels
         dx, dy, dz = bx - ax, by - ay, high - low
         plan, chord = math.hypot(dx, dy), math.hypot(dx, dy, dz)
         normal = (-dx * dz / plan / chord, -dy * dz / plan / chord, plan / chord)
@@ -196,12 +209,12 @@ class ItemWriter:
 
     def _hatch(self, space: Any, item: Hatch, frame: Frame) -> None:
         assert item.pitch is not None
-        blow = 1.0 / frame.scale
+        blow, usual = frame.blow, _ANSI31 / frame.unit
         entity = space.add_hatch(color=256, dxfattribs=attributes(item.layer, blow))
         entity.paths.add_polyline_path([frame.full.paper(point) for point in item.outline], is_closed=True)
         # ANSI31 is known to every reader: strokes at 45 degrees, 1/8 in apart at scale 1.
-        leg = _ANSI31 / math.sqrt(2.0)
-        turn, size = math.degrees(item.angle) - 45.0, item.pitch * blow / _ANSI31
+        leg = usual / math.sqrt(2.0)
+        turn, size = math.degrees(item.angle) - 45.0, item.pitch * blow / usual
         strokes = [[45.0, (0.0, 0.0), (-leg, leg), []]]
         entity.set_pattern_fill("ANSI31", color=256, angle=turn, scale=size, definition=strokes)
         mark(entity, item.tag)
@@ -213,15 +226,15 @@ class ItemWriter:
             name = f"{item.name}-{ratio(frame.scale)}" if taken else item.name
             self.shapes[key] = (name, item.items)
             definition = self.doc.blocks.new(name)
-            self.write(definition, item.items, Frame(frame.scale, _LOCAL, frame.numbers))
+            self.write(definition, item.items, Frame(frame.scale, _LOCAL, frame.numbers, frame.unit))
             for row, (label, _) in enumerate(item.attributes):
-                look = {"layer": item.layer, "height": 2.5 / frame.scale, "style": LETTERING, "flags": 1}
-                definition.add_attdef(label, (0.0, -4.0 * row / frame.scale), dxfattribs=look)
+                look = {"layer": item.layer, "height": 2.5 * frame.blow, "style": LETTERING, "flags": 1}
+                definition.add_attdef(label, (0.0, -4.0 * row * frame.blow), dxfattribs=look)
         name, items = self.shapes[key]
         if items != item.items:
             raise GeometryError(f"the block name {item.name!r} is used for two different shapes")
         at = frame.full.paper(item.at)
         insert = mark(space.add_blockref(name, at, dxfattribs={"layer": item.layer}), item.tag)
         for row, (label, value) in enumerate(item.attributes):
-            look = {"layer": item.layer, "height": 2.5 / frame.scale, "style": LETTERING, "flags": 1}
-            insert.add_attrib(label, value, (at[0], at[1] - 4.0 * row / frame.scale), dxfattribs=look)
+            look = {"layer": item.layer, "height": 2.5 * frame.blow, "style": LETTERING, "flags": 1}
+            insert.add_attrib(label, value, (at[0], at[1] - 4.0 * row * frame.blow), dxfattribs=look)

@@ -16,6 +16,9 @@ APPID = "TOERAIL"
 # Group code of a text in extended data.
 TAG_CODE = 1000
 LETTERING = "LETTERING"
+# $INSUNITS (DXF reference) by the length of a drawing's unit [mm].
+INSUNITS = {1.0: 4, 25.4: 1}
+UNIT_WORDS = {1.0: "mm", 25.4: "in"}
 # Faces that CAD readers have, condensed so far that nothing overflows the room of our own.
 _CONDENSED = 0.82
 STYLES: dict[Weight, tuple[str, str]] = {
@@ -72,7 +75,7 @@ def ratio(scale: float) -> str:
     return f"{scale:.6g}_1" if scale > 1.0 else f"1_{1.0 / scale:.6g}"
 
 
-def dim_variables(scale: float, numbers: LengthFormat) -> dict[str, Any]:
+def dim_variables(scale: float, numbers: LengthFormat, unit: float = 1.0) -> dict[str, Any]:
     """Return every variable of a dimension style: sizes in paper millimetres, enlarged to the model by DIMSCALE.
 
     DIMRND keeps its default of 0, which is no rounding.
@@ -80,11 +83,12 @@ def dim_variables(scale: float, numbers: LengthFormat) -> dict[str, Any]:
     Args:
         scale: drawing scale, a factor.
         numbers: format of measured values.
+        unit: of the drawing [mm].
     """
     style = DRAFTING
     return {
-        "dimscale": 1.0 / scale,
-        "dimlfac": 1.0 / numbers.mm,
+        "dimscale": 1.0 / (scale * unit),
+        "dimlfac": unit / numbers.mm,
         "dimdec": numbers.decimals,
         "dimtdec": numbers.decimals,
         "dimlunit": 2,
@@ -108,10 +112,16 @@ def dim_variables(scale: float, numbers: LengthFormat) -> dict[str, Any]:
 
 
 class DimStyles:
-    """One dimension style for each scale and number format, created on first use."""
+    """One dimension style for each scale and number format, created on first use.
 
-    def __init__(self, doc: Any) -> None:
+    Args:
+        doc: the document.
+        unit: of the drawing [mm].
+    """
+
+    def __init__(self, doc: Any, unit: float = 1.0) -> None:
         self.doc = doc
+        self.unit = unit
 
     def name(self, scale: float, numbers: LengthFormat, dot: bool = False) -> str:
         """Return the name of a style, which is added to the document if it is new.
@@ -126,18 +136,18 @@ class DimStyles:
         """
         name = f"{numbers.unit.upper()}_{ratio(scale)}_{numbers.decimals}{'_DOT' if dot else ''}"
         if name not in self.doc.dimstyles:
-            variables = dim_variables(scale, numbers)
+            variables = dim_variables(scale, numbers, self.unit)
             if dot:
                 variables["dimasz"] = 2.0 * DRAFTING.dot_radius
             style = self.doc.dimstyles.add(name, dxfattribs=variables)
             if dot:
                 style.set_arrows(ldrblk="DOT")
-        elif self.doc.dimstyles.get(name).dxf.dimlfac != 1.0 / numbers.mm:
+        elif self.doc.dimstyles.get(name).dxf.dimlfac != self.unit / numbers.mm:
             raise ValueError(f"the unit word {numbers.unit!r} is used for two lengths on one sheet")
         return name
 
 
-def set_header(doc: Any, scale: float, numbers: LengthFormat, style: str) -> None:
+def set_header(doc: Any, scale: float, numbers: LengthFormat, style: str, unit: float = 1.0) -> None:
     """Set units and drafting variables in the header, with the dimension variables for readers that ignore styles.
 
     Args:
@@ -145,10 +155,11 @@ def set_header(doc: Any, scale: float, numbers: LengthFormat, style: str) -> Non
         scale: drawing scale, a factor.
         numbers: format of measured values.
         style: name of the dimension style, none where empty.
+        unit: of the drawing [mm].
     """
     header = doc.header
-    header["$INSUNITS"] = 4
-    header["$MEASUREMENT"] = 1
+    header["$INSUNITS"] = INSUNITS[unit]
+    header["$MEASUREMENT"] = int(unit == 1.0)
     header["$LUNITS"] = 2
     header["$LTSCALE"] = 1.0
     header["$PSLTSCALE"] = 0
@@ -157,5 +168,5 @@ def set_header(doc: Any, scale: float, numbers: LengthFormat, style: str) -> Non
     header["$CLAYER"] = "OUTLINE"
     if style:
         header["$DIMSTYLE"] = style
-    for name, value in dim_variables(scale, numbers).items():
+    for name, value in dim_variables(scale, numbers, unit).items():
         header[f"${name.upper()}"] = value

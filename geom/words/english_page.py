@@ -199,7 +199,6 @@ LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "L": "lower"}
 KINDS: Mapping[str, str] = {
     "stop": "STOP", "fails": "FAILS", "decide": "DECIDE", "measure": "MEASURE", "state": "STATE",
 }  # fmt: skip
-ENDS: Mapping[str, str] = {"start": "forward end", "finish": "after end"}
 EYE: Mapping[str, str] = {
     "passes": "passes",
     "squeeze": "squeezed, with a messenger",

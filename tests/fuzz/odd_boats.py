@@ -12,7 +12,10 @@ from tests.random_boats import random_data
 def odd_boat(seed: int) -> bytes:
     """Return a random boat file with a few oddities, the same ones for the same seed."""
     chance = random.Random(f"odd {seed}")
-    data = random_data(seed)
+    loa = chance.uniform(4000.0, 40000.0)
+    # Posts at least 0.4 m apart over the three fifths of a boat that have them.
+    posts = chance.randint(3, min(40, max(3, int(0.62 * loa / 400.0))))
+    data = random_data(seed, loa, posts) if chance.random() < 0.5 else random_data(seed)
     for _ in range(chance.randint(1, 3)):
         chance.choice(ODDITIES)(data, chance)
     return json.dumps(data, indent=1).encode("utf-8")

@@ -7,12 +7,14 @@ from collections.abc import Iterator
 
 from geom.drafting.page import page_area, page_head, page_paper
 from geom.drafting.ruling import broken
+from geom.drafting.text import LENGTHS_IN
 from geom.figure import Item, Line, Rect, Sheet, Text
 from geom.paperwork.labels import text as words
 from geom.paperwork.labels.code import code_items
 from geom.paperwork.labels.tags import Tag, on_hold, tags
 from geom.paperwork.paper import Paper, lettered
 from geom.refit import Refit
+from geom.tables import numbers
 
 LABELS = Paper("L1", "labels", words.TITLE, words.KIND, words.DESCRIPTION)
 _COLUMNS = 2
@@ -40,7 +42,7 @@ def label_sheets(refit: Refit) -> tuple[Sheet, ...]:
             items += tag_items(tag, Rect(left, top - _TALL, left + wide, top))
         items += _cuts(area, wide, math.ceil(len(found[first : first + _COLUMNS * rows]) / _COLUMNS))
         drawn.append(tuple(items))
-    return lettered(refit, LABELS, drawn)
+    return lettered(refit, LABELS, drawn, LENGTHS_IN[numbers(refit.boat).unit])
 
 
 def _note(note: str, area: Rect) -> Iterator[Item]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from geom.drafting.ruling import RuledList
+from geom.drafting.text import LENGTHS_IN
 from geom.figure import Sheet
 from geom.paperwork.orders import text as words
 from geom.paperwork.orders.nets_sheet import net_lists
@@ -14,6 +15,7 @@ from geom.paperwork.orders.wire import wire_lines
 from geom.paperwork.orders.wire_sheet import wire_lists
 from geom.paperwork.paper import Paper, pages
 from geom.refit import Refit
+from geom.tables import numbers
 
 WIRE = Paper("O1", "order-wire", words.WIRE, words.WIRE_KIND, words.WIRE_DESCRIPTION)
 ROPE = Paper("O2", "order-rope", words.ROPE, words.ROPE_KIND, words.ROPE_DESCRIPTION)
@@ -32,4 +34,8 @@ SUPPLIERS: tuple[tuple[Paper, Callable[[Refit], tuple[RuledList, ...]]], ...] = 
 def order_sheets(refit: Refit) -> tuple[tuple[Paper, tuple[Sheet, ...]], ...]:
     """Return each order with its pages."""
     found = ((paper, make(refit)) for paper, make in SUPPLIERS)
-    return tuple((paper, pages(refit, paper, lists)) for paper, lists in found if lists)
+    lengths = LENGTHS_IN[numbers(refit.boat).unit]
+    # The pins and holes of wire ends have angles as well.
+    return tuple(
+        (paper, pages(refit, paper, lists, "" if paper is WIRE else lengths)) for paper, lists in found if lists
+    )

@@ -141,14 +141,14 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
 def _findings(
     title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]
 ) -> RuledList:
-    number, unit = (22, 24) if fmt.unit != "mm" else (20, 14)
+    verdict, clause, number, unit = (26, 40, 23, 24) if fmt.unit != "mm" else (24, 46, 20, 14)
     columns = (
-        ListColumn("VERDICT", 24), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", 38),
-        ListColumn("PLACE", 26), ListColumn("QUANTITY", 30), ListColumn("VALUE", number, "right"),
+        ListColumn("VERDICT", verdict), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", clause),
+        ListColumn("PLACE", 24), ListColumn("QUANTITY", 28), ListColumn("VALUE", number, "right"),
         ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"), ListColumn("UNIT", unit),
         ListColumn("PLACES", 19, "right"),
     )  # fmt: skip
-    under = (ListColumn("", 24), ListColumn("", 38), ListColumn("", 102 if waived else 142))
+    under = (ListColumn("", verdict), ListColumn("", clause), ListColumn("", 102 if waived else 142))
     rows = tuple(_row(line, fmt, waived, compared, numbered) for line in lines)
     tag = f"rules:{lines[0].finding.document}:findings"
     return RuledList(title, columns, rows, tag, under=(*under, *((ListColumn("", 40),) if waived else ())))
@@ -228,7 +228,7 @@ def pull_tests(refit: Refit) -> RuledList:
                     Cell("", f"{tag}:found"),
                     Cell("", f"{tag}:by"),
                 ))  # fmt: skip
-    shares = (14.0, 46.0, 22.0, 28.0, 22.0, 16.0, 20.0)
+    shares = (14.0, 44.0, 24.0, 28.0, 22.0, 16.0, 20.0)
     columns = tuple(ListColumn(head, share) for head, share in zip(words.PULL_HEADS, shares, strict=True))
     return RuledList(words.BANDS["pulls"], columns, tuple(rows), "rules:pulls", minimum=7.0)
 

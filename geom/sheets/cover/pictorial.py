@@ -39,6 +39,8 @@ _MAST = 60.0
 _SHARES = (0.5, 0.36, 0.64, 0.25, 0.75, 0.43, 0.57)
 _LED = (7.0, 10.0, 13.0, 17.0, 22.0, 27.0)
 _LED_TURNS = tuple(math.radians(turn) for turn in (90, -90, 45, -45, 135, -135, 0, 180))
+# With more posts than this their names have no leaders, which would cross each other.
+_MOST_LED = 24
 
 
 @dataclass(frozen=True)
@@ -91,7 +93,15 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
     fixed = [*_deck(refit, sight), *(item for side in SIDES for item in _rails(refit, sight, far=side == "S"))]
     fixed += [item for post in refit.placed.posts.values() for item in _post(refit, post, sight, far=post.side == "S")]
     drawn = Drawn((*fixed, *(item for run in refit.runs for item in _line(run, sight, None))), room=place)
-    named = [item for post in refit.placed.posts.values() for item in drawn.put(_post_names(drawn, post, sight)).items]
+    # Of posts close together some go without a name here; the deck plan names all of them.
+    posts = refit.placed.posts.values()
+    led = len(posts) <= _MOST_LED
+
+    def flagged() -> tuple[Item, ...]:
+        return flag_items(refit, listed, drawn, lambda _, at: (sight.at(at), math.pi / 2.0), _ALONG, _UP)
+
+    flags = () if led else flagged()
+    named = [item for post in posts for item in drawn.put_if_free(_post_names(drawn, post, sight, led))]
     names = {run.run.id: drawn.put(_run_names(drawn, run, sight)) for run in refit.runs}
     words_at = (
         _side_names(drawn, place),
@@ -103,7 +113,7 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
         if places:
             named += drawn.put(places).items
 
-    flags = flag_items(refit, listed, drawn, lambda _, at: (sight.at(at), math.pi / 2.0), _ALONG, _UP)
+    flags = flags or flagged()
     lines = [item for run in refit.runs for item in _line(run, sight, names[run.run.id])]
     return (*fixed, *lines, *(item for name in names.values() for item in name.items), *named, *flags)
 
@@ -227,8 +237,8 @@ def _run_names(drawn: Drawn, of: RunSummary, sight: Sight) -> Iterator[Label]:
                 yield drawn.label(replace(text, at=end, across=across, upright=upright), (at, short))
 
 
-def _post_names(drawn: Drawn, post: PlacedPost, sight: Sight) -> Iterator[Label]:
-    """Yield a post's name over a far post and under a near one, then further off with a leader."""
+def _post_names(drawn: Drawn, post: PlacedPost, sight: Sight, led: bool) -> Iterator[Label]:
+    """Yield a post's name over a far post and under a near one, then, if `led`, further off with a leader."""
     far = post.side in ("S", "PI")
     x, y = sight.at(post.at(post.top)) if far else sight.at(post.foot)
     up, first = (1.0, 1.6) if far else (-1.0, 6.5)
@@ -236,7 +246,7 @@ def _post_names(drawn: Drawn, post: PlacedPost, sight: Sight) -> Iterator[Label]
     for high in (first, first + 1.8):
         for off in (-5.0, 5.0, 0.0, -8.0, 8.0) if far else (0.0, -5.0, 5.0):
             yield drawn.label(replace(text, at=(x + off, y + up * high)))
-    for high in _LED:
+    for high in _LED if led else ():
         for off in (-6.0, 6.0, 0.0, -12.0, 12.0):
             at = (x + off, y + up * (high + (0.0 if far else _NAME)))
             yield drawn.label(replace(text, at=at), ((x, y), (at[0], at[1] - (0.8 if far else -_NAME - 0.8))))

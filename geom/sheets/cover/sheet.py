@@ -143,7 +143,7 @@ def action(refit: Refit, item: OpenItem) -> str:
     units = Units(numbers_of(refit.boat))
     if item.choices:
         return own.OR.join(dict.fromkeys(worded(choice.what, units) for choice in item.choices[:2]))
-    return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.SEE_CHECK)
+    return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.STATE)
 
 
 def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:

@@ -13,9 +13,57 @@ NO_ITEMS = "None: nothing is wrong or missing by the documents named in the appe
 ITEM_HEADS = ("NO", "WHAT IS WRONG", "ACTION", "BY", "SHEET")
 OR = "; or "
 STATE = "state it in the boat file"
-SEE_CHECK = "see the rule sheets"
-# What is done about items that have no choices of their own.
-ACTIONS = {"item.too_low": "fit a taller stanchion, or raise the hole, then check again"}
+# What is done about an item that has no choices of its own and is not a fact to state.
+ACTIONS = {
+    "item.several_bent": "survey these posts again",
+    "item.off_line": "survey the foot again",
+    "item.several_off_line": "survey these feet again",
+    "item.several_tapes": "tape these lengths again",
+    "item.within": "measure again, more closely",
+    "item.deck_edge": "survey the deck edge there",
+    "item.too_low": "fit a taller stanchion, or raise the hole, then check again",
+    "item.too_high": "fit a shorter stanchion, or lower the hole, then check again",
+    "item.too_open": "fit a line between, or move one, then check again",
+    "item.tilt": "set the stanchion closer to the vertical, then check again",
+    "item.base_outboard": "move the base inboard of the deck edge, then check again",
+    "item.base_inboard": "move the base towards the deck edge, then check again",
+    "item.span_wide": "fit a stanchion between, or move one, then check again",
+    "item.hole_order": "correct the heights of the holes in the boat file",
+    "item.lips": "drill the hole on the axis of its line",
+    "item.bore": "bore out the hole, or fit a thinner line",
+    "item.gate_open": "brace the gate stanchions, or test them with the gate open",
+    "item.line_weak": "fit a stronger line",
+    "item.end_weak": "fit an end of higher efficiency",
+    "item.chain_weak": "test the parts on board, or have them checked by a qualified person",
+    "item.slack": "raise the set tension, then check again",
+    "item.push_test": "set the line and test it on board",
+    "item.line_thin": "fit a thicker line",
+    "item.line_material": "fit a line of an accepted material",
+    "item.range": "fit an adjuster of more range",
+    "item.opening": "fit an adjuster that opens further",
+    "item.nothing_left": "fit shorter fittings",
+    "item.gap": "lengthen the line, so that the lashing is shorter",
+    "item.pin": "fit a pin that suits the hole",
+    "item.jaw": "fit a jaw that suits the plate",
+    "item.eye": "fit a thimble or a pin that suits the eye",
+    "item.stitching": "lock-stitch the bury",
+    "item.hand_splice": "fit a terminal in place of the splice",
+    "item.swage": "have both ends made on the bench, or fit a terminal that is made by hand",
+    "item.thread_engaged": "state the thread engaged in the boat file",
+    "item.hand": "fit a turnbuckle with threads of the other hand",
+    "item.stop": "fit a larger stop, or a bush",
+    "item.thimble": "put the thimble in before threading, or make that end on board",
+    "item.single_line": "fit a second line",
+    "item.low_line": "read the document for category D",
+    "item.service": "state the vessel's service",
+    "item.length": "ask the authority which length governs",
+    "item.ends": "carry the line on to bow, stern or gate",
+    "item.across": "ask the authority for its rule",
+    "item.near_end": "state where the lines end",
+    "item.gates": "ask the authority whether it admits them",
+    "item.courses": "fit the courses of lines that are lacking",
+    "item.over": "change what is over, then check again",
+}
 ONE_MORE, MORE = "1 more open item is listed in the appendix.", "{count} more open items are listed in the appendix."
 LIST = "DRAWING LIST"
 LIST_UNDER = "D designer, F fabricator, R rigger"

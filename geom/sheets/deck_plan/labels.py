@@ -17,7 +17,7 @@ from geom.refit import Refit
 
 # Room inboard of a gate's names for its clear opening [paper mm].
 GATE_ROOM = 14.0
-_LABEL_GAP = 3.6
+_LABEL_GAP, _CLEAR = 3.6, 1.0
 _NAME = 3.5
 _LETTERING = 2.5
 # The eye symbols are smaller than in tables, so that they are not mistaken for fittings.
@@ -129,7 +129,7 @@ def label_places(refit: Refit, side: Side, mm: float, low: float, high: float) -
     widths = [label.width for label in labels]
     centres = spread([label.x / mm for label in labels], widths, 1.5, low / mm, high / mm)
     return [
-        (label, centre, _inner(refit, side, label, centre * mm, (0.5 * label.width + 1.0) * mm))
+        (label, centre, _inner(refit, side, label, centre * mm, (0.5 * label.width + 1.0) * mm, mm))
         for label, centre in zip(labels, centres, strict=True)
     ]
 
@@ -150,9 +150,18 @@ def _labels(refit: Refit, side: Side) -> list[Label]:
     return sorted(labels, key=lambda label: label.x)
 
 
-def _inner(refit: Refit, side: Side, label: Label, at: float, half: float) -> float:
-    """Return the smallest distance of lines, deck edge and the labelled part from the centreline along a label [mm]."""
+def _inner(refit: Refit, side: Side, label: Label, at: float, half: float, mm: float) -> float:
+    """Return the smallest distance of lines, deck edge and posts from the centreline along a label [mm]."""
     distances = [label.near]
+    for post in (one for one in refit.placed.posts.values() if one.side == side):
+        base = refit.boat.bases.get(post.spec.base) if post.spec.base else None
+        od = refit.boat.tubes[post.spec.tube].od
+        wide, deep = (base.length, base.width) if base else (od, od)
+        # Outside a plate the label stands closer than beside the middle of a post.
+        closer = 0.5 * deep - (_LABEL_GAP - _CLEAR) * mm
+        distances += [
+            abs(y) - max(0.0, closer) for x, y, _ in (post.foot, post.at(post.top)) if abs(x - at) <= half + 0.5 * wide
+        ]
     chains: list[Sequence[tuple[float, float, float]]] = [
         run.points for run in refit.placed.runs.values() if run.side == side
     ]

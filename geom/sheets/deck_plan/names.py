@@ -83,9 +83,8 @@ def gate_items(refit: Refit, drawn: Drawn, mm: float, fmt: LengthFormat, inner: 
         text = own.rounded(level.clear, fmt)
         one = Dimension((0.0, 0.0), (0.0, 0.0), 0.0, 0.0, text, tag=f"clear:{gate.id}", height=3.5, weight="semibold")
         places = _clear_openings(drawn, one, [x for x, _ in ends], clear, outward, mm)
-        free = next((place for place in places if drawn.free(place)), None)
-        if free is not None:
-            found = drawn.put((free,)).items
+        found = drawn.put_if_free(places)
+        if found:
             drawn.add(found)
             items += (*found, *drawn.put(_gate_words(drawn, gate.id, found[0], mm)).items)
     return tuple(items)

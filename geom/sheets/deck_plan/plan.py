@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 
 from geom.boat.model import Side
-from geom.drafting.boat_view import SIDES, extent, meshes
+from geom.drafting.boat_view import INBOARD, SIDES, extent, meshes
 from geom.drafting.rail_lines import plan_rails
 from geom.drafting.shop_text import as_bought
 from geom.figure import (
@@ -242,6 +242,27 @@ def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[
                          tag=f"level:{side}:{level}", weight="semibold" if outermost else "regular")
                 )  # fmt: skip
     return tuple(items)
+
+
+# Beside the number of a span, to its witness lines [paper mm].
+_BESIDE_NUMBER = 1.2
+
+
+def spans_clear(refit: Refit, mm: float, fmt: LengthFormat) -> bool:
+    """Return whether the number of every span stands between its witness lines at a scale.
+
+    Args:
+        refit: the boat as calculated.
+        mm: boat millimetres to one paper millimetre.
+        fmt: format of lengths.
+    """
+    for item in (item for side in (*SIDES, *INBOARD) for item in span_items(refit, side, mm, fmt)):
+        if isinstance(item, Dimension):
+            assert item.height is not None
+            wide = text_width(item.text, item.height, item.weight)
+            if math.dist(item.start, item.end) / mm < wide + _BESIDE_NUMBER:
+                return False
+    return True
 
 
 def _witness(point: Point, end: Point, mm: float, from_post: bool) -> Line:

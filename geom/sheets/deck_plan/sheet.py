@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
@@ -27,7 +28,7 @@ from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
-from geom.sheets.deck_plan.plan import across_items, arcs, plan_items, span_items
+from geom.sheets.deck_plan.plan import across_items, arcs, plan_items, span_items, spans_clear
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
@@ -84,7 +85,7 @@ def deck_plan(refit: Refit) -> tuple[Draft, ...]:
             number="G2",
             name="deck-plan",
             title=own.TITLE,
-            subtitle=own.SUBTITLE,
+            subtitle=own.WITH_GATES if refit.boat.gates else own.SUBTITLE,
             paper=layout.paper,
             scale=scale_words(1.0 / layout.mm),
             items=(
@@ -111,7 +112,22 @@ def layout_of(refit: Refit) -> Layout:
 
 
 def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
-    """Return the smallest sheet with the largest listed scale at which the boat fits."""
+    """Return the smallest sheet with the largest listed scale at which the boat fits.
+
+    Where no scale has room for every number within its span, the first at which the rest fits.
+    """
+    first, fmt = None, numbers(refit.boat)
+    for layout in _fitting(refit, listed):
+        if spans_clear(refit, float(layout.mm), fmt):
+            return layout
+        first = first or layout
+    if first is None:
+        raise GeometryError("no sheet holds this boat")
+    return first
+
+
+def _fitting(refit: Refit, listed: tuple[OpenItem, ...]) -> Iterator[Layout]:
+    """Yield the layouts at which boat and labels fit, the smallest sheets first."""
     low, high, minimum, maximum = extent(refit)
     series = refit.boat.drawing.sheets
     for paper, limit in zip(papers(series, minimum=1, roll=True), (*_LIMITS, 100, 100, 100), strict=False):
@@ -122,8 +138,7 @@ def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
             layout = Layout(paper, mm, tables, left_out, foot)
             tall = (maximum - minimum) / mm + 2.0 * (_off(refit, mm) + _OUTSIDE)
             if tall <= layout.zone.height and labels_clear(refit, mm, low, high):
-                return layout
-    raise GeometryError("no sheet holds this boat")
+                yield layout
 
 
 def _below(

@@ -6,7 +6,7 @@ from geom.figure import LengthFormat
 from geom.units import decimal, inch_fraction
 
 TITLE = "Deck plan"
-SUBTITLE = "stanchions, guard lines, gates"
+SUBTITLE, WITH_GATES = "stanchions, guard lines", "stanchions, guard lines, gates"
 HEAD = "DECK PLAN"
 VIEW = "{scale}   seen from above, bow to the left"
 SPANS = "Spans are true lengths in space, hole centre to hole centre, or to the pin of an end. {levels}."

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from geom.drafting.page import Document, notes_list
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.drafting.sheet import Draft
+from geom.drafting.text import LENGTHS_IN
 from geom.figure import Cell, LengthFormat
 from geom.parts.families.envelope import EnvelopeSpec
 from geom.parts.part import Dim, Part
@@ -50,7 +51,7 @@ def fitting_sheets(refit: Refit) -> tuple[Draft, ...]:
     if not shown:
         return ()
     lists = (fitting_list(refit, shown), notes_list(_notes(refit, shown), "fittings:notes"))
-    return _DOCUMENT.pages(refit, lists, words.UNITS[numbers(refit.boat).unit])
+    return _DOCUMENT.pages(refit, lists, LENGTHS_IN[numbers(refit.boat).unit])
 
 
 def fitting_list(refit: Refit, shown: Sequence[Shown]) -> RuledList:

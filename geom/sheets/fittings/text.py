@@ -4,7 +4,6 @@ from __future__ import annotations
 
 TITLE = "bought fittings"
 KIND = "Fittings to buy"
-UNITS = {"mm": "mm", "in": "inches"}
 HEADS = ("FITTING", "QTY", "ENVELOPE ({unit})", "SIZES ({unit})", "AT")
 HELD = "{count} + {held} held"
 BOTH_ENDS = "both ends"

@@ -131,7 +131,11 @@ def _post(refit: Refit, post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
     foot, top = flat(post.foot), flat(post.at(post.top))
     length = math.dist(foot, top)
     side = ((top[1] - foot[1]) / length * 0.5 * post.tube_od, -(top[0] - foot[0]) / length * 0.5 * post.tube_od)
-    low = [(foot[0] + s * side[0], foot[1] + s * side[1]) for s in (-1.0, 1.0)]
+    base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
+    # The tube stands on its plate.
+    plate = 0.0 if base is None else base.thickness / length
+    end = (foot[0] + plate * (top[0] - foot[0]), foot[1] + plate * (top[1] - foot[1]))
+    low = [(end[0] + s * side[0], end[1] + s * side[1]) for s in (-1.0, 1.0)]
     high = [(top[0] + s * side[0], top[1] + s * side[1]) for s in (-1.0, 1.0)]
     beyond = 4.0 * mm / length
     ends = [
@@ -141,7 +145,6 @@ def _post(refit: Refit, post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
         Polyline((low[0], high[0], high[1], low[1]), "POST", closed=True, tag=f"post:{post.id}"),
         Line(ends[0], ends[1], "CENTRE"),
     ]
-    base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
     if base is not None:
         half = 0.5 * base.length
         corners = tuple(

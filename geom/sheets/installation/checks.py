@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from geom import vec
 from geom.boat.model import Side
+from geom.drafting.columns import Ruled, cell
 from geom.drafting.post_text import length
-from geom.drafting.ruling import Ruled, cell
 from geom.figure import Cell
 from geom.placement.fabrication import shop_limits
 from geom.placement.place import PlacedPost, side_sign

@@ -10,17 +10,18 @@ from geom.boat.model import Side
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
+from geom.drafting.columns import Ruled, flow_ruled
 from geom.drafting.notes import Notes
 from geom.drafting.paper import SCALES, Paper, papers
 from geom.drafting.plan_notes import doubted_by
 from geom.drafting.post_text import length
-from geom.drafting.ruling import Ruled, flow_ruled
 from geom.drafting.sheet import FOOT, GAP, Draft, field
 from geom.drafting.title_block import BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Table, Text, View
 from geom.lettering import width as text_width
+from geom.open_items import open_items
 from geom.placement.fabrication import shop_limits
 from geom.refit import Refit
 from geom.sheets.installation import text as installation_text
@@ -36,10 +37,20 @@ _APART = 8.0
 _BAR = 11.0
 # Heights of rows for filling in by hand, the tallest that fit are used [mm].
 _ROWS = (7.0, 6.0, 5.4, 4.8)
+# Causes of the open items that the notes are about.
+_TAPES, _BENT = ("item.tape", "item.several_tapes"), ("item.bent", "item.several_bent")
 # The smallest scale of a side that shares its sheet with the other side.
 _HALF_SHEET = 50
 # The smallest width of the views on a sheet with all lists [mm].
 _VIEWS_WIDE = 130.0
+
+
+@dataclass(frozen=True)
+class _Note:
+    """A note with the numbers of the open items that it is about."""
+
+    text: str
+    flags: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -49,7 +60,7 @@ class _Page:
     what: str
     views: tuple[View, ...]
     items: tuple[Item, ...]
-    notes: tuple[str, ...]
+    notes: tuple[_Note, ...]
 
 
 def fixture(refit: Refit) -> tuple[Draft, ...]:
@@ -58,7 +69,7 @@ def fixture(refit: Refit) -> tuple[Draft, ...]:
     Raises:
         GeometryError: they fit no sheet.
     """
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1, roll=True):
         area = _area(paper)
         try:
             try:
@@ -105,14 +116,15 @@ def _heading(paper: Paper, what: str) -> tuple[Item, ...]:
     )
 
 
-def _note_items(paper: Paper, lines: tuple[str, ...]) -> tuple[Item, ...]:
+def _note_items(paper: Paper, lines: tuple[_Note, ...]) -> tuple[Item, ...]:
     """Return the notes left of the title block, over the bar.
 
     Raises:
         GeometryError: they do not fit.
     """
     whole = field(paper)
-    notes = Notes(words.NOTES, lines, whole.width - BLOCK_WIDTH + 8.0 - GAP, 2)
+    flags = tuple((place, number) for place, line in enumerate(lines) for number in line.flags)
+    notes = Notes(words.NOTES, tuple(line.text for line in lines), whole.width - BLOCK_WIDTH + 8.0 - GAP, 2, flags)
     top = paper.frame.bottom + _FOOT - 1.0
     if top - notes.height < paper.frame.bottom + _BAR:
         raise GeometryError(f"{len(lines)} notes do not stand left of the title block of {paper.name}")
@@ -252,7 +264,7 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
     views, items = _across_views(refit, pairs, view_room)
     lengths = _length_notes(pairs) if pairs else ()
     if pairs and _sides(refit):
-        lengths = (lengths[0], installation_text.AS_ALONG)
+        lengths = (lengths[0], _Note(installation_text.AS_ALONG))
     notes = (*lengths, *_plumb_notes(refit))
     pages = [_Page(installation_text.ACROSS, views, (*items, *_moved(columns[0], area.right - wide)), notes)]
     beside = max(1, int((area.width + _APART) / (wide + _APART)))
@@ -296,41 +308,48 @@ def _plate() -> str:
     return f"{degrees(shop_limits().tube_to_plate):g}°"
 
 
-def _length_notes(pairs: Sequence[Pair]) -> tuple[str, ...]:
+def _length_notes(pairs: Sequence[Pair]) -> tuple[_Note, ...]:
     """Return the notes on lengths: letters, measuring points, tolerance."""
     single = single_holed(pairs)
     fixed = any(check.limit == 0.0 for pair in pairs for check in pair.checks)
     return (
-        f"{installation_text.LETTERS.format(low='foot' if single else 'lower')} {installation_text.CIRCLES}",
-        installation_text.CENTRES.format(marks=installation_text.MARKS[single], face=installation_text.FACE[single]),
-        installation_text.LIMIT.format(plate=_plate()) + (installation_text.LIMIT_FOOT if fixed else ""),
+        _Note(f"{installation_text.LETTERS.format(low='foot' if single else 'lower')} {installation_text.CIRCLES}"),
+        _Note(
+            installation_text.CENTRES.format(marks=installation_text.MARKS[single], face=installation_text.FACE[single])
+        ),
+        _Note(installation_text.LIMIT.format(plate=_plate()) + (installation_text.LIMIT_FOOT if fixed else "")),
     )
 
 
-def _both_limits(refit: Refit, pairs: Sequence[Pair]) -> str:
+def _both_limits(refit: Refit, pairs: Sequence[Pair]) -> _Note:
     """Return the note on the limits of lengths and offsets together."""
     fmt = numbers(refit.boat)
     fixed = any(check.limit == 0.0 for pair in pairs for check in pair.checks)
     place = length(shop_limits().hole_position, fmt, 1)
     note = installation_text.LIMITS.format(plate=_plate(), place=place, unit=fmt.unit)
-    return note + (installation_text.LIMIT_FOOT if fixed else "")
+    return _Note(note + (installation_text.LIMIT_FOOT if fixed else ""))
 
 
-def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[str, ...]:
+def _doubts(refit: Refit, pairs: Sequence[Pair]) -> tuple[_Note, ...]:
     """Return notes on lengths between posts whose tape disagrees with their coordinates."""
     fmt, found = numbers(refit.boat), []
     for pair in pairs:
         for row in doubted_by(refit, [(pair.a.id, pair.b.id)]):
             taped, computed = length(row.taped, fmt), length(row.computed, fmt)
-            found.append(
-                installation_text.DOUBT.format(
-                    number=pair.number, start=row.start, end=row.end, taped=taped, computed=computed, unit=fmt.unit
-                )
+            text = installation_text.DOUBT.format(
+                number=pair.number, start=row.start, end=row.end, taped=taped, computed=computed, unit=fmt.unit
             )
+            found.append(_Note(text, _items_about(refit, _TAPES, (row.start, row.end))))
     return tuple(found)
 
 
-def _plumb_notes(refit: Refit) -> tuple[str, ...]:
+def _items_about(refit: Refit, causes: Sequence[str], places: Sequence[str]) -> tuple[int, ...]:
+    """Return the numbers of the open items with one of these causes at one of these places."""
+    listed = (item for item in open_items(refit) if item.cause.code in causes)
+    return tuple(item.number for item in listed if set(places).intersection(item.places))
+
+
+def _plumb_notes(refit: Refit) -> tuple[_Note, ...]:
     """Return the notes on offsets from plumb: trim of the boat, tolerances, posts that lean inboard."""
     fmt, limits = numbers(refit.boat), shop_limits()
     highest = max((hole for _, hole in refit.placed.holes()), key=lambda hole: hole.along)
@@ -341,6 +360,8 @@ def _plumb_notes(refit: Refit) -> tuple[str, ...]:
         ),
         installation_text.PLUMB_LIMIT.format(plate=_plate(), place=length(limits.hole_position, fmt, 1), unit=fmt.unit),
     ]
-    if any(post.spec.lean < 0.0 for post, _ in refit.placed.holes()):
-        lines.append(installation_text.LEANS_IN)
-    return tuple(lines)
+    notes = [_Note(line) for line in lines]
+    inboard = dict.fromkeys(post.id for post, _ in refit.placed.holes() if post.spec.lean < 0.0)
+    if inboard:
+        notes.append(_Note(installation_text.LEANS_IN, _items_about(refit, _BENT, tuple(inboard))))
+    return tuple(notes)

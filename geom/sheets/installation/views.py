@@ -97,9 +97,11 @@ def side_view(
         description=installation_text.SIDE_VIEW,
     )
     head, end = _titled(place, words.SIDE[side], installation_text.SIDE_VIEW, mm, f"view:side-{side}")
-    # The word stands behind the arrow's tail.
-    tail = end + (6.0 + text_width(words.BOW, 3.5) if turn < 0.0 else 17.0)
-    return view, (*head, *bow_arrow((tail, place.top - 2.3), -turn, 1.0))
+    # The word stands behind the arrow's tail; where the heading leaves no room for both they are under it.
+    off = 6.0 + text_width(words.BOW, 3.5) if turn < 0.0 else 17.0
+    beside = end + off + (17.0 if turn < 0.0 else text_width(words.BOW, 3.5)) <= place.right
+    at = (end + off, place.top - 2.3) if beside else (place.left + off, place.top - 7.3)
+    return view, (*head, *bow_arrow(at, -turn, 1.0))
 
 
 def _titled(place: Rect, name: str, line: str, mm: float, tag: str) -> tuple[tuple[Item, ...], float]:

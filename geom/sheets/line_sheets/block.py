@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from geom.drafting.line_text import cut_words, length
 from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import scale_words
-from geom.drafting.symbols import FLAG_RADIUS, flag
+from geom.drafting.symbols import flag, flag_wide
 from geom.errors import GeometryError
 from geom.figure import Item, Line, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
@@ -140,12 +140,13 @@ def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
     x = column.left + text_width(run, _NAME, "semibold") + 2.5
     scale = scale_words(1.0 / mm)
     yield Text((x, y), scale, 2.5, "SECOND", tag=f"scale:{run}")
-    x += text_width(scale, 2.5) + 2.0 + FLAG_RADIUS
+    x += text_width(scale, 2.5) + 2.0
     for item in one.open_items:
-        if x + FLAG_RADIUS > column.right + BESIDE - 1.0:
+        wide = flag_wide(item.number)
+        if x + 2.0 * wide > column.right + BESIDE - 1.0:
             break
-        yield from flag((x, y + 2.6), item.number, tag=f"flag:{run}:{item.number}")
-        x += 2.0 * FLAG_RADIUS + 0.8
+        yield from flag((x + wide, y + 2.6), item.number, tag=f"flag:{run}:{item.number}")
+        x += 2.0 * wide + 0.8
     box = Rect(column.left, column.top - _NAME_ROW - _BOX, column.right, column.top - _NAME_ROW)
     yield from _stamp(one, box) if one.held else _box(refit, work, box)
     y = box.bottom - _FACT_GAP

@@ -97,8 +97,18 @@ def fitted(refit: Refit, work: RunWork, width: float) -> Straightened:
 
 
 def _whole(shown: Straightened, left: float, width: float) -> Straight:
+    """Return the line in one piece, with room for the buries that it needs where they are drawn."""
     one = tuple(replace(spot, part="whole") for spot in shown.spots)
-    return straighten(one, left, width, PITCH, WHOLE)
+    if not (shown.held and shows_buries(shown.work)):
+        return straighten(one, left, width, PITCH, WHOLE)
+    needed = [at for bury in shown.work.fit.buries for at in (bury.throat, bury.bury_end)]
+    for mm in WHOLE:
+        straight = straighten(one, left, width, PITCH, [at for at in WHOLE if at >= mm])
+        (piece,) = straight.pieces
+        low, high = (piece.left + (at - piece.low) / straight.mm for at in (min(needed), max(needed)))
+        if left <= low and high <= left + width:
+            return straight
+    raise GeometryError(f"the buries of {shown.work.run} do not go into {width:.0f} mm")
 
 
 def _broken(shown: Straightened, left: float, width: float) -> Straight:

@@ -84,7 +84,7 @@ def _groups(refit: Refit) -> tuple[_Group, ...]:
 
 
 def _sheets(refit: Refit, group: _Group, found: Sequence[OpenItem]) -> tuple[Draft, ...]:
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
+    for paper in papers(refit.boat.drawing.sheets, minimum=1, roll=True):
         blocks = [block(refit, work, field(paper).width, found) for work in group.runs]
         try:
             return tuple(_draft(refit, paper, group, page) for page in _pages(refit, paper, blocks))

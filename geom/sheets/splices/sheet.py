@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from geom.drafting import text as words
+from geom.drafting.columns import Ruled, cell
 from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import Ruled, broken, cell
+from geom.drafting.ruling import broken
 from geom.drafting.sheet import FOOT, Draft, beside_block, field, headed_area, headline, view_title
 from geom.drafting.views import apart
 from geom.errors import GeometryError
@@ -36,6 +37,8 @@ _PITCH = 4.0
 _FOR = 3.5
 # So many splices stand on a sheet, one under the other; gaps between them and between their figures abreast [mm].
 _TO_A_SHEET, _BETWEEN, _ABREAST = 2, 6.0, 10.0
+# Share of the rope before splicing in the width of two figures abreast: it is longer than the finished end.
+_BEFORE = 0.54
 
 
 def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
@@ -104,10 +107,11 @@ def _band(refit: Refit, strip: Strip, area: Rect, alone: bool, fmt: LengthFormat
         top -= 8.0
     items += _boxes(strip, ends, Rect(area.left, top, area.right, top), fmt)
     top -= _HEAD
-    half = area.width if alone else (area.width - _ABREAST) / 2.0
-    first = Rect(area.left, top - _CAPTION - splice_figure.HEIGHT, area.left + half, top - _CAPTION)
+    room = area.width - _ABREAST
+    wide, other = (area.width, area.width) if alone else (_BEFORE * room, (1.0 - _BEFORE) * room)
+    first = Rect(area.left, top - _CAPTION - splice_figure.HEIGHT, area.left + wide, top - _CAPTION)
     below = first.height + _CAPTION if alone else 0.0
-    second = Rect(area.right - half, first.bottom - below, area.right, first.top - below)
+    second = Rect(area.right - other, first.bottom - below, area.right, first.top - below)
     before = rope_before(number, recipe, first, fmt)
     made = made_up(number, recipe, ends[0].throat_to_pin, second, fmt)
     items += made.items

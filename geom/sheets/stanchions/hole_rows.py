@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from geom.drafting.columns import Ruled
 from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
-from geom.drafting.ruling import Ruled
 from geom.figure import Cell
 from geom.placement.heights import openings
 from geom.placement.place import PlacedHole, PlacedPost
@@ -43,26 +43,26 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
     touches = "" if square is None or not square.touches_both_lips else ", touches"
     values = {
         "hole": hole.id,
-        "run": "-" if line_in_hole is None else line_in_hole.run,
+        "run": "" if line_in_hole is None else line_in_hole.run,
         "along": length(hole.along, fmt, 1),
-        "found": "-" if found is None else length(found.diameter, fmt, 1),
+        "found": "" if found is None else length(found.diameter, fmt, 1),
     }
     if with_planned:
-        values["planned"] = "-" if planned is None else length(planned.diameter, fmt, 1)
+        values["planned"] = "" if planned is None else length(planned.diameter, fmt, 1)
     values |= {
         "bush": bush_words(refit, hole),
         "above_foot": length(height.above_foot, fmt),
-        "above_edge": "-" if height.above_edge is None else length(height.above_edge, fmt),
+        "above_edge": "" if height.above_edge is None else length(height.above_edge, fmt),
         "opening": length(_opening_below(post, hole), fmt),
-        "turn": "-" if line_in_hole is None else decimal(degrees(line_in_hole.passage.turn), 1),
+        "turn": "" if line_in_hole is None else decimal(degrees(line_in_hole.passage.turn), 1),
         "clocking": decimal(degrees(drilling.clocking), 1),
         "from_mark": decimal(degrees(clocking_from_mark(post, drilling)), 1),
         "tilt": decimal(degrees(drilling.tilt), 1),
         "axis": axis_cell(refit, hole),
-        "free": "-" if fit is None else decimal(degrees(fit.free_angle), 1),
-        "clear": "-" if fit is None else length(fit.clear, fmt),
-        "square": "-" if square is None else f"{length(square.clear, fmt)}{touches}",
-        "eye": "-" if line_in_hole is None else refit.placed.eye(hole.id).verdict,
+        "free": "" if fit is None else decimal(degrees(fit.free_angle), 1),
+        "clear": "" if fit is None else length(fit.clear, fmt),
+        "square": "" if square is None else f"{length(square.clear, fmt)}{touches}",
+        "eye": "" if line_in_hole is None else refit.placed.eye(hole.id).verdict,
     }
     return tuple(
         Cell(

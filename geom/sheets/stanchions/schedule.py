@@ -8,11 +8,11 @@ from math import tan
 
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
+from geom.drafting.columns import PITCH, Ruled, flow_ruled
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.post_text import height_words, length
-from geom.drafting.ruling import PITCH, Ruled, flow_ruled
 from geom.drafting.sheet import GAP, Draft, field
 from geom.drafting.sight import offset_height
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
@@ -115,7 +115,7 @@ def posts_table(refit: Refit) -> Ruled:
     groups = alike_groups(refit.placed)
     shared = {group for group in groups.values() if list(groups.values()).count(group) > 1}
     head = (
-        "POST", "FOOT X", "FOOT Y", "FOOT Z", "TOP", "TUBE", "GRADE", "BASE", "ALIKE", "MIRROR IMAGE", "REMARK",
+        "STANCHION", "FOOT X", "FOOT Y", "FOOT Z", "TOP", "TUBE", "GRADE", "BASE", "ALIKE", "MIRROR IMAGE", "REMARK",
     )  # fmt: skip
     rows = []
     for post in refit.placed.posts.values():
@@ -141,7 +141,7 @@ def attitude_table(refit: Refit) -> Ruled:
     """Return a row for each post: attitude of its tube to plumb, deck and plate, with offsets."""
     fmt, height = numbers(refit.boat), offset_height(refit)
     head = (
-        "POST", "LEAN", "RAKE", "OFF PLUMB", "DECK FALLS AFT", "DECK FALLS OUT", "TO DECK OUT", "TO DECK AFT",
+        "STANCHION", "LEAN", "RAKE", "OFF PLUMB", "DECK FALLS AFT", "DECK FALLS OUT", "TO DECK OUT", "TO DECK AFT",
         "TO DECK, TOTAL", "TO PLATE", "SQUARE OUT", "SQUARE AFT", "PLUMB OUT", "PLUMB AFT",
     )  # fmt: skip
     rows = []

@@ -48,8 +48,23 @@ function edited() {
   if (unsaved() && file && !file.stale) say(words("unsaved"));
 }
 
-function put(whole) {
-  view.dispatch({ changes: { from: 0, to: view.state.doc.length, insert: whole } });
+/** Put in a text, only what differs from the present one; show where, if that is wanted. */
+function put(whole, showing = false) {
+  const now = text();
+  const short = Math.min(now.length, whole.length);
+  let from = 0;
+  while (from < short && now[from] === whole[from]) from += 1;
+  let same = 0;
+  while (same < short - from && now[now.length - 1 - same] === whole[whole.length - 1 - same]) same += 1;
+  view.dispatch({ changes: { from, to: now.length - same, insert: whole.slice(from, whole.length - same) } });
+  if (showing) view.dispatch({ selection: { anchor: from }, effects: EditorView.scrollIntoView(from, { y: "center" }) });
+}
+
+/** Return whether the line of the cursor is in view. */
+function cursorSeen() {
+  const at = view.coordsAtPos(view.state.selection.main.head);
+  const edge = view.scrollDOM.getBoundingClientRect();
+  return at !== null && at.top >= edge.top && at.bottom <= edge.bottom;
 }
 
 function faults(found) {
@@ -164,6 +179,7 @@ function take(found) {
   const outside = file !== null && found.digest !== file.digest;
   const keep = unsaved() && outside && text() !== found.text;
   const first = file === null;
+  const seen = cursorSeen();
   file = { ...found, stale: keep };
   element("reload").hidden = !keep;
   if (keep) say(words("changed_outside"));
@@ -173,6 +189,8 @@ function take(found) {
   else if (!keep && !first) say(found.changed.length ? words("figures_changed", { count: found.changed.length }) : words("no_change"));
   if (found.good === found.number) changes(found);
   element("save").disabled = !unsaved();
+  // What is listed below takes room from the text: the line that was written stays in view.
+  if (seen) view.dispatch({ effects: EditorView.scrollIntoView(view.state.selection.main.head) });
   document.body.dataset.number = String(found.number);
   if (first) open();
   else if (found.good !== shown.good) renewed();
@@ -206,8 +224,8 @@ async function remedies() {
       }
       const made = await fetch(`/remedied?${query}&good=${found.good}&remedy=${number}`);
       const { text: whole } = made.ok ? await made.json() : { text: null };
-      if (whole === null) under.textContent = words("by_hand", { changes: one.changes.join("; ") });
-      else put(whole.replace(/\r\n?/g, "\n"));
+      if (whole === null) under.textContent = words("by_hand", { changes: ["", ...one.changes].join("\n") });
+      else put(whole.replace(/\r\n?/g, "\n"), true);
       told.textContent = "";
     });
     item.append(button, under);
