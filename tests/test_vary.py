@@ -299,6 +299,8 @@ def test_unusable_arguments_say_what_is_valid(tmp_path):
     one = ("vary", str(BOAT), "--set", "posts.*.top=640")
     plot = toerail(*one, "--plot", "beauty,cost", folder=tmp_path)
     assert plot.returncode == 2 and "line_to_order_mm" in plot.stderr
+    unpriced = toerail(*one, "--plot", "line_to_order_mm,cost", folder=tmp_path)
+    assert unpriced.returncode == 2 and "--rates FILE" in unpriced.stderr
     kind = toerail(*one, "--to", "rows.txt", folder=tmp_path)
     assert kind.returncode == 2 and ".csv or .parquet" in kind.stderr
     unsigned = toerail(*one, "--keep", "1", folder=tmp_path)

@@ -124,6 +124,8 @@ def _vary(
 
     columns = variant_columns(variants)
     drawn = None if plot is None else plotted(columns, [name.strip() for name in plot.split(",")])
+    if drawn is not None and rates is None and any(one.column.key in ("cost", "without_rate") for one in drawn):
+        raise InputError("arguments", [Fault("there is no cost without rates", "--plot", valid="--rates FILE")])
     picture = Path(f"{boat.stem}-variants.svg")
     if to is not None:
         check_rows_file(to)

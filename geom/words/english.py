@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from geom.words.english_cautions import CAUTIONS
+from geom.words.english_comparison import COMPARISON
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 from geom.words.english_papers import PAPER_WORDS, PAPERS
 from geom.words.english_quantities import QUANTITIES
@@ -684,4 +685,5 @@ SENTENCES: Mapping[str, str] = {
     **OPEN_ITEMS,
     **PAPERS,
     **RESPACING,
+    **COMPARISON,
 }
