@@ -51,18 +51,22 @@ def slug(name: str) -> str:
     return text
 
 
-def drawing_sheets(refit: Refit, attempts: Attempts | None = None, trade: str | None = None) -> tuple[Sheet, ...]:
+def drawing_sheets(
+    refit: Refit, attempts: Attempts | None = None, trade: str | None = None, against: Refit | None = None
+) -> tuple[Sheet, ...]:
     """Return the sheets of a boat in order.
 
     Args:
         refit: the calculated boat.
         attempts: whether a sheet that cannot be made is left out, and which were.
         trade: a key of TRADES whose sheets alone are drawn, None for all.
+        against: the revision before, where the set says what changed since.
 
     Raises:
         CannotFinishError: a sheet cannot be made.
+        InputError: the revision before has the same mark.
     """
-    sheets = drawing_set(refit, attempts)
+    sheets = drawing_set(refit, attempts, against)
     return sheets if trade is None else tuple(one for one in sheets if is_for(trade, one.name.partition("-")[0]))
 
 
@@ -211,6 +215,7 @@ def package_files(
     yard: YardFrame | None = None,
     attempts: Attempts | None = None,
     trade: str | None = None,
+    against: Refit | None = None,
 ) -> dict[str, bytes]:
     """Return all files of a package by their names relative to its folder, manifest and hashes last.
 
@@ -223,6 +228,7 @@ def package_files(
         yard: frame drawing for the DXF files, in place of the standard frame.
         attempts: whether what cannot be made is left out, and what was.
         trade: a key of TRADES whose files alone are written, None for all.
+        against: the revision before, where the drawings say what changed since.
 
     Raises:
         CannotFinishError: a part of the package cannot be made; the message names it and the cause.
@@ -235,7 +241,7 @@ def package_files(
     def made(what: str, maker: Callable[[], dict[str, bytes]]) -> dict[str, bytes]:
         return trying.make(what, maker, {})
 
-    sheets = drawing_sheets(refit, trying, trade)
+    sheets = drawing_sheets(refit, trying, trade, against)
     drawings = drawing_files(refit, progress, usual(), yard, trying, trade, sheets)
     files = {f"drawings/{name}": data for name, data in drawings.items()}
     folders = FOLDERS[trade]

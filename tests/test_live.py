@@ -18,15 +18,16 @@ import pytest
 
 import geom.live.app as live_app
 from geom.boat.tree import MAX_BYTES
+from geom.changes import changes, pointers
 from geom.errors import InputError
 from geom.export import check_report
 from geom.files import write_file
 from geom.intake.value_edit import write_values
 from geom.live import guards
-from geom.live.changes import changes, pointers
 from geom.live.guards import TOKEN_HEADER, Door
 from geom.live.state import StaleError, State
 from geom.words import english_page
+from geom.words.english_changes import CHANGES
 from tests.boats import BOATS, ROOT
 from tests.counts import TIMES, seeds
 from tests.pages import read_page
@@ -338,7 +339,7 @@ def test_an_open_item_that_is_closed_or_new_is_named(boat):
     boat.write_bytes(edited(boat.read_bytes(), "606"))
     after = check_report(state.refresh().good.refit)
     places = [one.place for one in changes(before, after)]
-    assert english_page.LIVE["item_closed"] in places or english_page.LIVE["item_opened"] in places
+    assert CHANGES["item_closed"] in places or CHANGES["item_opened"] in places
 
 
 def test_a_remedy_is_given_as_text_closes_its_item_and_writes_nothing(ours):

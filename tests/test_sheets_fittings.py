@@ -146,7 +146,7 @@ def test_what_has_no_shape_is_said_to_be_a_plain_body():
     boat = refit_of(ALL)
     texts = texts_of(sheets_of(boat))
     bodies = {product: part for product, (part, _, _) in models(boat).items() if part.family == "envelope"}
-    wanted = {"ring", "eye on a ring", "eye on a hook", "webbing end", "stop", "liner"}
+    wanted = {"ring", "rope tail", "eye on a ring", "eye on a hook", "webbing end", "stop", "liner"}
     assert {part.stands_for for part in bodies.values()} == wanted
     names = {one.product: texts[f"fitting:{n}:name"] for n, one in enumerate(shown_fittings(boat), start=1)}
     assert all(names[product] == f"{part.stands_for} (plain body)" for product, part in bodies.items())

@@ -14,6 +14,7 @@ from geom.refit import Refit, refit
 from geom.render.faults import layout
 from geom.rigging.strength import run_strength
 from geom.rigging.wire.eye import hand_splice, tail_of
+from geom.rules.measures.lines import lashing_gaps
 from geom.sheets.wire_ends.sheet import wire_ends_sheet
 from geom.solids.ends import Seat, end_members
 from geom.words import worded
@@ -67,7 +68,7 @@ def test_a_hand_splice_holds_70_percent_of_its_wire() -> None:
 
 
 def test_the_wire_of_an_eye_is_added_to_its_cut() -> None:
-    """By hand: finished 728.33, less 36 twice to the pins, 100 twice round the eyes, tails of 40 and 36 x 5 = 180."""
+    """By hand: finished, less 36 twice to the pins, 100 twice round the eyes, tails of 40 and 36 x 5 = 180."""
     work = all_families().work.runs["P-G-M"]
     assert work.cut is not None
     stretch = work.lengths.deduction.total
@@ -193,6 +194,65 @@ def test_the_sheet_has_the_figures_of_the_boat_file() -> None:
     assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
 
 
+def test_a_line_on_hold_has_no_figures_on_the_sheet() -> None:
+    worked_out = all_families(("construction: 7x7 wire", "construction: 1x19 wire"))
+    texts = texts_of(sheets_by(wire_ends_sheet, worked_out))
+    assert texts["wire-end:P-G-M:finish:held"] == "ON HOLD"
+    assert "wire-end:P-G-M:finish:go" not in texts
+    assert "wire-end:S-A-U:start:go" in texts
+
+
 def test_boats_of_rope_have_no_sheet_of_wire_ends() -> None:
     boat = with_line(boat_of("saltwhin-31"), "guard rope", diameter=5.0)
     assert all(not run.wire_ends for run in some(worked(boat).runs.values()))
+
+
+def coated(over: str) -> Refit:
+    stated = "construction: coated 1x19 wire, material: stainless steel 316, diameter: 5"
+    return all_families(("construction: 1x19 wire, material: stainless steel 316, diameter: 5", stated + over))
+
+
+def test_a_hole_takes_a_wire_with_its_coating() -> None:
+    """A hole of 12 mm takes 7.9 over the cover and not 12.5: geometry."""
+    passes, wide = coated(", over_coating: 7.9"), coated(", over_coating: 12.5")
+    assert passes.placed.lines_in_holes["S-D-U"].diameter == 7.9
+    for worked_out, goes in ((passes, True), (wide, False)):
+        plan = worked_out.work.runs["S-A-U"].plan
+        assert plan.possible is goes
+    texts = [worded(step.remark) for step in passes.work.runs["S-A-U"].plan.work]
+    assert any("take the coating off over 50.0 mm" in text for text in texts)
+
+
+def test_a_coating_that_nobody_measured_is_an_open_item() -> None:
+    worked_out = coated("")
+    found = [one for one in worked_out.work.runs["S-A-U"].remarks if one.code == "coating"]
+    assert [one.kind for one in found] == ["cannot tell"]
+    titles = [item.cause.code for item in open_items(worked_out)]
+    assert titles.count("item.over_coating") == 1
+
+
+@pytest.mark.parametrize(
+    ("over", "said"),
+    [
+        (", over_coating: 4.8", "no larger than the wire"),
+    ],
+)
+def test_a_coating_thinner_than_its_wire_is_refused(over: str, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        coated(over)
+
+
+def test_bare_wire_has_no_coating() -> None:
+    with pytest.raises(InputError, match="has no coating"):
+        all_families(("construction: 7x7 wire,", "construction: 7x7 wire, over_coating: 8,"))
+
+
+def test_a_rope_tail_closes_a_gap_as_a_lashing_does() -> None:
+    """World Sailing OSR 3.14.6: a synthetic lanyard closes a gap of 100 mm at the most; this tail is let out to 140."""
+    worked_out = all_families()
+    work = worked_out.work.runs["P-G-M"]
+    assert work.lengths.stack == pytest.approx(90.0 + 30.0)
+    gap = next(one for one in work.remarks if one.code == "lashing-gap")
+    assert (gap.kind, gap.measured, gap.limit) == ("refused", 140.0, 100.0)
+    measured = {measure.place: measure.value for measure in lashing_gaps(worked_out.placed)}
+    assert measured["P-G-M-forward"] == 90.0

@@ -153,7 +153,7 @@ def boat_of_tree(tree: Tree, source: str, file_sha256: str) -> LoadedBoat:
         tree=tree,
         source=source,
         file_sha256=file_sha256,
-        data_sha256=_data_hash(boat, mirrored_from),
+        data_sha256=data_hash(boat, mirrored_from),
         mirrored_from=mirrored_from,
         echoes=tuple(reading.echoes),
         notes=tuple(notes),
@@ -167,7 +167,13 @@ def canonical_data(boat: Boat) -> dict[str, Any]:
     return rounded
 
 
-def _data_hash(boat: Boat, mirrored_from: Side | None) -> str:
+def data_hash(boat: Boat, mirrored_from: Side | None) -> str:
+    """Return the hash of a boat's canonical data.
+
+    Args:
+        boat: in boat axes, with both sides.
+        mirrored_from: the side given in a file that gives one.
+    """
     data = {"data": canonical_data(boat), "mirrored from": mirrored_from}
     text = json.dumps(data, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     return hashlib.sha256(text.encode("ascii")).hexdigest()

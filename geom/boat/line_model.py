@@ -58,11 +58,15 @@ class BeddingIn(Model):
 
 
 class GuardLine(Model):
-    """A rope or wire: its construction from the word list, its strength as given, never assumed."""
+    """A rope or wire: its construction from the word list, its strength as given, never assumed.
+
+    `diameter` is that of the wire itself; holes take what coated wire measures `over_coating`.
+    """
 
     construction: Word
     material: Name
     diameter: Length = Field(gt=0)
+    over_coating: Length | None = Field(default=None, gt=0)
     strands: Number | None = Field(default=None, gt=0)
     breaking_load: BreakingLoad | None = None
     mass: MassPerLength | None = Field(default=None, gt=0)
@@ -78,6 +82,16 @@ class GuardLine(Model):
     def rope(self) -> bool:
         """Whether the line is rope, by its construction."""
         return self.construction.endswith(("HMPE", "braid"))
+
+    @property
+    def coated(self) -> bool:
+        """Whether the line is coated wire, by its construction."""
+        return self.construction.startswith("coated")
+
+    @property
+    def outside(self) -> float:
+        """The diameter that a hole has to take: over the coating where that is stated [mm]."""
+        return self.diameter if self.over_coating is None else self.over_coating
 
 
 class Adjust(Model):

@@ -32,6 +32,12 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
         # Fewer strands than eight make no hollow braid; common practice, no source.
         if line.strands is not None and (line.strands < 8 or line.strands != int(line.strands) or line.strands % 2):
             yield LocatedFault(("lines", name, "strands"), "not a hollow braid", valid="an even number: 8, 12 or 16")
+        if line.over_coating is not None:
+            place = ("lines", name, "over_coating")
+            if not line.coated:
+                yield LocatedFault(place, f"{line.construction} has no coating", valid="with coated wire")
+            elif line.over_coating <= line.diameter:
+                yield LocatedFault(place, "no larger than the wire in it", valid=f"over {line.diameter:g} mm")
     yield from _eyes(boat)
     yield from _wire_ends(boat)
 

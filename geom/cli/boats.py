@@ -31,6 +31,14 @@ KeepGoing = Annotated[
     bool,
     typer.Option("--keep-going", help="Leave out what cannot be made and write the rest; the manifest tells, exit 3."),
 ]
+Against = Annotated[
+    str | None,
+    typer.Option(
+        "--against",
+        metavar="OLD",
+        help="Boat file of the revision before: a change sheet, and a triangle beside each figure that changed.",
+    ),
+]
 FrameFile = Annotated[
     Path | None,
     typer.Option("--frame", help="Frame drawing of the yard (DXF) for the DXF sheets, in place of the standard frame."),
@@ -103,6 +111,7 @@ def draw(
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-drawings here.")] = None,
     formats: Formats = None,
     frame: FrameFile = None,
+    against: Against = None,
     replace: Replace = False,
     keep_going: KeepGoing = False,
 ) -> None:
@@ -120,7 +129,9 @@ def draw(
     check_place(target, "drawings", replace)
     yard = _yard_frame(frame)
     attempts = Attempts(keep_going)
-    files = package.drawing_files(refit, progress, wanted, yard, attempts)
+    before = None if against is None else read_refit(against)
+    sheets = package.drawing_sheets(refit, attempts, against=before)
+    files = package.drawing_files(refit, progress, wanted, yard, attempts, sheets=sheets)
     listed = package.with_manifest(refit, files, version(), False, yard, attempts.missing)
     write_folder(target, listed, replace)
     _tell_missing(attempts)
@@ -239,6 +250,7 @@ def package_(
     trade: Trade = None,
     no_cache: NoCache = False,
     frame: FrameFile = None,
+    against: Against = None,
     replace: Replace = False,
     keep_going: KeepGoing = False,
 ) -> None:
@@ -257,7 +269,8 @@ def package_(
     yard = _yard_frame(frame)
     attempts = Attempts(keep_going)
     whom = _trade(trade)
-    files = package.package_files(refit, not no_solids, version(), progress, not no_cache, yard, attempts, whom)
+    before = None if against is None else read_refit(against)
+    files = package.package_files(refit, not no_solids, version(), progress, not no_cache, yard, attempts, whom, before)
     write_folder(target, files, replace)
     _tell_missing(attempts)
 

@@ -1,4 +1,4 @@
-"""Commands that choose between states of one boat: respace."""
+"""Commands on states of one boat: respace, compare."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
     from geom.boat.base import Side
+    from geom.fleet.comparison import Comparison
     from geom.fleet.respacing import Respacing
 
 
@@ -95,3 +96,49 @@ def _respaced_lines(found: Respacing, names: list[Path]) -> Iterator[str]:
         for table in (posts_table(layout), spans_table(layout)):
             if table.rows:
                 yield from table_lines(table, fmt, columns)
+
+
+@app.command()
+@guarded
+def compare(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="Boat file (YAML) of the revision before.")],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="Boat file (YAML) of the later one.")],
+    record: Annotated[
+        Path | None, typer.Option("--record", help="As-built record of OLD: names what is made already and lost.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print what changed as JSON.")] = False,
+) -> None:
+    """Say what a revision changes: figures, sheets to be issued again and those that stay valid, what becomes scrap.
+
+    A change sheet in the set, and a mark beside each changed figure: `toerail draw NEW --against OLD`.
+    """
+    from geom.export import json_bytes
+    from geom.fleet.comparison import compared
+    from geom.fleet.comparison.report import plain
+    from geom.intake.as_built import read_as_built
+    from geom.refit import read_refit
+
+    before, after = read_refit(old), read_refit(new)
+    built = None if record is None else read_as_built(read_bytes(record), str(record), before.boat)
+    found = compared(before, after, built)
+    if as_json:
+        sys.stdout.write(json_bytes(plain(found)).decode("utf-8"))
+    else:
+        sys.stdout.writelines(f"{line}\n" for line in _compared_lines(found))
+
+
+def _compared_lines(found: Comparison) -> Iterator[str]:
+    from geom.cli.layout import table_lines, width, wrapped
+    from geom.fleet.comparison.report import summary, tables
+    from geom.tables import numbers
+    from geom.words import Units, worded
+
+    fmt, columns = numbers(found.after.boat), width()
+    units = Units(fmt, millimetres=True, pounds=True)
+    for remark in summary(found):
+        yield from wrapped(worded(remark, units), columns, "- ")
+    yield ""
+    for table in tables(found):
+        # Where the data are the same there is nothing to list.
+        if table.rows and not found.same_data:
+            yield from table_lines(table, fmt, columns)

@@ -113,11 +113,8 @@ def flow(
     for ruled in lists:
         start = 0
         while start < len(ruled.rows):
-            shown = (
-                ruled
-                if start == 0 or not ruled.title
-                else replace(ruled, title=words.CONTINUED.format(title=ruled.title))
-            )
+            again = start > 0 and ruled.title
+            shown = replace(ruled, title=words.CONTINUED.format(title=ruled.title)) if again else ruled
             whole = top == area.top and area in areas
             count = _fitting(shown, start, area.width, top - area.bottom, alone=whole)
             if count == 0:

@@ -123,10 +123,10 @@ def lettered(drafts: Sequence[Draft]) -> tuple[Draft, ...]:
     return tuple(numbered)
 
 
-def _place(number: str) -> tuple[int, int, str]:
-    """Return the place of a number in the set: R1m, a middle line's, follows R1."""
+def _place(number: str) -> tuple[int, int, int, str]:
+    """Return the place of a number in the set: R1m, a middle line's, follows R1, and F1aa follows F1z."""
     group, digits, rest = re.fullmatch(r"([A-Z])(\d+)(\w*)", number).groups()  # type: ignore[union-attr]
-    return tuple(GROUPS).index(group), int(digits), rest
+    return tuple(GROUPS).index(group), int(digits), len(rest), rest
 
 
 def letters(place: int) -> str:

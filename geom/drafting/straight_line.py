@@ -10,7 +10,7 @@ from itertools import groupby, pairwise
 from geom.errors import GeometryError
 
 # Scales of ISO 5455 for a piece of line, the largest first.
-_SCALES = (2, 5, 10, 20, 50, 100)
+SCALES = (2, 5, 10, 20, 50, 100)
 # Paper beyond the outer marks of a piece, and the break between two pieces [mm].
 _PAD = 8.0
 BREAK = 6.0
@@ -75,7 +75,7 @@ def words_left(piece: Piece, spot: Spot, mm: int) -> float:
 
 
 def straighten(
-    spots: Sequence[Spot], left: float, width: float, label: float = _LABEL, scales: Sequence[int] = _SCALES
+    spots: Sequence[Spot], left: float, width: float, label: float = _LABEL, scales: Sequence[int] = SCALES
 ) -> Straight:
     """Return the line at the largest scale, and in the fewest pieces, that fits a width.
 

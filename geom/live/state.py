@@ -12,13 +12,13 @@ from typing import Any
 from geom.boat.file import read_boat
 from geom.boat.tree import MAX_BYTES
 from geom.boat.turn import is_turned
+from geom.changes import Changed, changes, pointers
 from geom.errors import Fault, InputError
 from geom.export import check_report
 from geom.figure import Sheet
 from geom.files import write_file
 from geom.intake.value_edit import write_values
 from geom.lettering import letters
-from geom.live.changes import Changed, changes, pointers
 from geom.open_items import open_items
 from geom.open_items.remedies import Remedy, remedies
 from geom.package import drawing_sheets

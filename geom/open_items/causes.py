@@ -65,6 +65,7 @@ NOT_DETERMINED: dict[str, str] = {
     "thimble.when": "fact.thimble",
     "wire.stainless_not_stated": "fact.stainless",
     "hmpe.diameter_over_cover": "fact.core",
+    "wire.over_coating_not_stated": "fact.over_coating",
     "continuity.near_end_not_stated": "layout.near_end",
     "continuity.across": "layout.across",
     "gates.across": "layout.across",

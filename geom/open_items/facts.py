@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from geom.open_items.group import Draft, Group, Maker, limit, measured, once, some_of
 from geom.open_items.item import Entry
+from geom.placement.stack import closes_gap
 from geom.refit import Refit
 from geom.remark import Remark
 
@@ -86,7 +87,7 @@ def _pins(refit: Refit, group: Group) -> Draft:
 
 def _lacks_pin(refit: Refit, fitting: str) -> bool:
     """Return whether an eye bears on a pin of a fitting that is not stated; under a lashing it bears on the cord."""
-    return refit.boat.fittings[fitting].pin is None and refit.boat.fittings[fitting].family != "lashing"
+    return refit.boat.fittings[fitting].pin is None and not closes_gap(refit.boat.fittings[fitting])
 
 
 def _hand(refit: Refit, group: Group) -> Draft:
@@ -138,6 +139,12 @@ def _stainless(refit: Refit, group: Group) -> Draft:
     lines = _lines(refit, group)
     title = Remark("item.stainless", at=Remark("item.places", places=lines))
     return Draft(title, lines, entries=(Entry(_under("lines", lines), "material: ..."),))
+
+
+def _over_coating(refit: Refit, group: Group) -> Draft:
+    lines = once(refit.placed.runs[run].spec.line for run in group.runs)
+    title = Remark("item.over_coating", at=Remark("item.places", places=lines))
+    return Draft(title, lines, entries=(Entry(_under("lines", lines), "over_coating: ..."),))
 
 
 def _core(refit: Refit, group: Group) -> Draft:
@@ -237,6 +244,7 @@ MAKERS: dict[str, Maker] = {
     "fact.thimble": _thimble,
     "fact.stainless": _stainless,
     "fact.core": _core,
+    "fact.over_coating": _over_coating,
     "fact.retention": _retention,
     "fact.proof_stress": _proof_stress,
     "measure.by_hand": _by_hand,

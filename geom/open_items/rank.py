@@ -103,6 +103,7 @@ RANKS: dict[str, Rank] = {
     "fact.stiffness": Rank("state", "rigger", ("setting", "compliance")),
     "fact.stainless": Rank("state", "rigger", ("compliance",)),
     "fact.core": Rank("state", "rigger", ("compliance",)),
+    "fact.over_coating": Rank("state", "rigger", ("line_sheets", "order")),
     "fact.retention": Rank("state", "fabricator", ("bases",)),
     "fact.proof_stress": Rank("state", "designer", ("compliance",)),
     "fact.fabrication": Rank("state", "designer", ("stanchions", "bases")),

@@ -174,4 +174,4 @@ def width_in_hole(line: GuardLine, items: tuple[SlideOn, ...], hole: str) -> Mm:
         hole: the hole's id.
     """
     sleeves = [item.width for item in items if item.kind == "sleeve" and item.hole == hole]
-    return max([line.diameter, *(width for width in sleeves if width is not None)])
+    return max([line.outside, *(width for width in sleeves if width is not None)])

@@ -170,7 +170,7 @@ class RunEyes:
 def run_eyes(boat: Boat, run: PlacedRun) -> RunEyes:
     """Return the verdicts of a run at its holes and which end is made on board."""
     rule = limits(boat.eye_factors)
-    line = boat.lines[run.spec.line].diameter
+    line = boat.lines[run.spec.line].outside
     start, finish = boat.ends[run.spec.start.end], boat.ends[run.spec.finish.end]
     proved = {trial.hole for trial in boat.trials}
     holes = []

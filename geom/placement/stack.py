@@ -48,6 +48,11 @@ def adjusts(fitting: Fitting) -> bool:
     return table.row("fitting_families", word=fitting.family)["adjusts"] != "none"
 
 
+def closes_gap(fitting: Fitting) -> bool:
+    """Return whether a fitting is cord or rope that closes a gap: a lashing, or the rope tail of a wire line."""
+    return table.row("fitting_families", word=fitting.family)["stands_in"] == "gap"
+
+
 def travel(fittings: list[Fitting]) -> tuple[float | None, float | None]:
     """Return how far fittings shorten and lengthen together from their planned setting [mm]; None where not known.
 

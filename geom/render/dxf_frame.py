@@ -171,7 +171,7 @@ def fill_in(paper: Any, name: str, unit: float, border: Border, layer: str) -> N
     Args:
         paper: the layout.
         name: name of the block.
-        unit: length of the frame drawing's unit in units of this drawing.
+        unit: the frame drawing's unit over that of this drawing, a factor.
         border: frame and title block of the sheet, with the values of the fields.
         layer: layer of the insert.
     """

@@ -14,6 +14,7 @@ from geom.data import table
 from geom.placement.eyes import Where, eye_shape, limits
 from geom.placement.line_ends import BOTH, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedPost, PlacedRun, end_name, side_sign
+from geom.placement.stack import closes_gap
 from geom.remark import Remark, Stated
 from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.splice import girth_round
@@ -99,7 +100,7 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     An eye under a lashing bears on the turns of the cord, which have no pin.
     """
     line_eye, end = line_end(boat, run, where), run_end(run, where)
-    if not is_spliced(line_eye) or (end.inner is not None and boat.fittings[end.inner].family == "lashing"):
+    if not is_spliced(line_eye) or (end.inner is not None and closes_gap(boat.fittings[end.inner])):
         return
     bears_on = bearing_pin(boat, run, where)
     shape = eye_shape(boat.lines[run.spec.line].diameter, line_eye.throat_to_pin, bears_on)

@@ -19,7 +19,7 @@ from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.placement.stack import Stack, finished_length, travel
 from geom.remark import Remark
-from geom.rigging.lengths import bury_of, is_rope, strands_of
+from geom.rigging.lengths import bury_of, strands_of
 from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.splice import DEFAULT_TAPER, practice, taper_marks
 from geom.units import Mm
@@ -182,7 +182,8 @@ def largest_diameter(diameter: float) -> float | None:
 def wire_remarks(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
     """Return a notice for each hole too small for a wire at its max diameter."""
     line = boat.lines[run.spec.line]
-    largest = None if is_rope(line) or not line.construction.endswith("wire") else largest_diameter(line.diameter)
+    bare = line.construction.endswith("wire") and not line.coated
+    largest = largest_diameter(line.diameter) if bare else None
     if largest is None:
         return ()
     source = "FAA Advisory Circular 43.13-1B (1998), table 7-3"

@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from geom.boat.model import Boat, LineEnd, SlideOn
+from geom.boat.model import Boat, SlideOn
 from geom.mechanics.tension import RunTension
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
+from geom.placement.stack import closes_gap
 from geom.remark import Remark, one_sentence
 from geom.rigging.acceptance import Acceptance, Checks
 from geom.rigging.lengths import RunLengths, is_rope
@@ -23,7 +24,7 @@ from geom.rigging.pulls import PreStretch, SetPull
 from geom.rigging.reel import ReelLength
 from geom.rigging.splice import Recipe
 from geom.rigging.stopper import CaptivePost, Stopper
-from geom.rigging.wire.eye import hand_splice
+from geom.rigging.wire.steps import gauged, marked_insertion
 from geom.units import Mm, N
 
 # Words of data/end_families.csv for items of the run: each of these has a step of its own.
@@ -352,28 +353,9 @@ class _Work:
         make = Remark(
             "step.make", where=manner, family=end.family, at=self._at(where), details=tuple(details)
         )  # fmt: skip
-        return Step((*self._marked_insertion(end), make, *self._bury(where), *self._wire_end(end)), makes=where)
-
-    def _marked_insertion(self, end: LineEnd) -> tuple[Remark, ...]:
-        return () if end.insertion is None else (Remark("step.mark_insertion", insertion_mm=end.insertion),)
-
-    def _wire_end(self, end: LineEnd) -> tuple[Remark, ...]:
-        """Return the tucks of a hand splice, and the gauge of what is swaged or pressed."""
-        splice, swage = hand_splice(self.boat.lines[self.run.spec.line], end), end.swage
-        found: list[Remark] = []
-        if end.insertion is not None:
-            found.append(Remark("step.insertion_at_mouth"))
-        if splice is not None:
-            found.append(
-                Remark(
-                    "step.hand_splice", tail_mm=splice.tail, whole=splice.whole_tucks, half=splice.half_tucks
-                )
-            )  # fmt: skip
-        if swage is not None and swage.no_go is not None:
-            found.append(Remark("step.gauge", go_mm=swage.go, no_go_mm=swage.no_go))
-        elif swage is not None:
-            found.append(Remark("step.gauge_go", go_mm=swage.go))
-        return tuple(found)
+        line = self.boat.lines[self.run.spec.line]
+        before, after = marked_insertion(line, end), gauged(line, end)
+        return Step((*before, make, *self._bury(where), *after), makes=where)
 
     def _fasten(self, where: Where) -> Step:
         return Step((self._held(where, "fasten"),), fastens=where)
@@ -387,7 +369,7 @@ class _Work:
 
     def _set(self) -> Step:
         names = (*self.run.spec.start.fittings, *self.run.spec.finish.fittings)
-        pinned = any(self.boat.fittings[name].family != "lashing" for name in names)
+        pinned = any(not closes_gap(self.boat.fittings[name]) for name in names)
         return Step(
             (Remark("step.set", pull=self.figures.tensions.set_pull), *((Remark("step.pins_last"),) if pinned else ()))
         )

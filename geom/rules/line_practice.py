@@ -40,6 +40,7 @@ _CHECKS = {
     "budget-skewed": RemarkCheck("error that is not linear", "error"),
     "buries": RemarkCheck("room for the buries", "finished_line", minimum=True),
     "bury-hole": RemarkCheck("bury clear of a hole", "bury_to_hole", minimum=True),
+    "coating": RemarkCheck("coated wire in its holes"),
     "cut": RemarkCheck("cut length"),
     "deduction": RemarkCheck("stretch taken off", "deduction"),
     "eye-shape": RemarkCheck("eye on its pin"),

@@ -221,7 +221,7 @@ def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
     points = (starts[0], *run.points[1:-1], starts[1])
     product = f"line {run.id}{ON_HOLD if refit.work.runs[run.id].refused else ''}"
     return [
-        Piece(product, line_colour(run.side), LineSpec(line.diameter, _tidy(points)), run.id, Frame()),
+        Piece(product, line_colour(run.side), LineSpec(line.outside, _tidy(points)), run.id, Frame()),
         *pieces,
     ]
 

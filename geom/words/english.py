@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from geom.words.english_cautions import CAUTIONS
+from geom.words.english_comparison import COMPARISON
 from geom.words.english_open_items import OPEN_ITEM_WORDS, OPEN_ITEMS
 from geom.words.english_papers import PAPER_WORDS, PAPERS
 from geom.words.english_quantities import QUANTITIES
@@ -232,6 +233,9 @@ SENTENCES: Mapping[str, str] = {
     ),
     "stud.bearing_not_stated": "{end:end}: what the stud bears on is not stated: taken as its tip",
     "stud.engaged_not_stated": "{end:end}: the thread engaged is not stated",
+    "wire.over_coating_not_stated": (
+        "{line}: what it measures over its coating is not stated: its holes are judged by the wire alone"
+    ),
     "wire_end.insertion_not_stated": (
         "{end:end}: how far the wire goes into {name} is not stated: mark it on the wire by the terminal's own bore"
     ),
@@ -400,6 +404,7 @@ SENTENCES: Mapping[str, str] = {
         "with half of the wires of each cut out; hammer it round, serve it"
     ),
     "step.insertion_at_mouth": "the mark stays at the mouth",
+    "step.strip_coating": "take the coating off over {insertion_mm:.1f}, the wires unmarked",
     "step.mark_insertion": "mark the wire {insertion_mm:.1f} from its end, put it in up to the mark",
     "step.mark_again_from": "mark the line again from that {kind:kind}, check against the layout, cut",
     "step.mark_eye_again": "mark EYE for {at} again at the marking tension, {marks}",
@@ -680,4 +685,5 @@ SENTENCES: Mapping[str, str] = {
     **OPEN_ITEMS,
     **PAPERS,
     **RESPACING,
+    **COMPARISON,
 }

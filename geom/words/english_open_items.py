@@ -95,6 +95,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.cut": "{at}: no cut length without {keys:and}",
     "item.stop_width": "{at}: width or hole of a stop not stated",
     "item.thimble_width": "width of the thimble of {at} not stated",
+    "item.over_coating": "{at}: diameter over the coating not stated",
     "item.stainless": "{at}: whether the wire is stainless is not stated",
     "item.retention": "{at}: what holds the tube in its socket not stated",
     "item.core": "{at}: diameter of the core under the cover not known",

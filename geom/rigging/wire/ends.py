@@ -117,6 +117,9 @@ def wire_end_remarks(boat: Boat, run: PlacedRun) -> tuple[LineRemark, ...]:
 
 def _remarks(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
     line, end, stated = boat.lines[run.spec.line], line_end(boat, run, where), run_end(run, where)
+    if where == "start" and line.coated and line.over_coating is None and run.passages:
+        says = Remark("wire.over_coating_not_stated", line=run.spec.line)
+        yield LineRemark("coating", "cannot tell", run.id, says)
     if is_terminal(end) and end.insertion is None:
         says = Remark("wire_end.insertion_not_stated", end=where, name=stated.end)
         yield LineRemark("insertion", "notice", run.id, says, end=where)

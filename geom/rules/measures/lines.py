@@ -9,6 +9,7 @@ from typing import Literal
 from geom.boat.model import GuardLine
 from geom.data import table
 from geom.placement.placed import Placed
+from geom.placement.stack import closes_gap
 from geom.remark import Remark
 from geom.rules.finding import Measure
 
@@ -75,12 +76,12 @@ def breaking_load(line: UsedLine) -> Measure:
 
 
 def lashing_gaps(placed: Placed) -> Iterator[Measure]:
-    """Yield the planned gap of each lashing [mm]."""
+    """Yield the planned gap of each lashing and rope tail [mm]."""
     for run in placed.runs.values():
         for where, part, end in (("forward", "start", run.spec.start), ("aft", "finish", run.spec.finish)):
             for name in end.fittings:
                 fitting = placed.boat.fittings[name]
-                if fitting.family == "lashing":
+                if closes_gap(fitting):
                     maximum = fitting.length.max
                     notes = () if maximum is None else (Remark("lashing.let_out", max_mm=maximum),)
                     yield Measure(
@@ -96,4 +97,4 @@ def clearances(placed: Placed) -> Iterator[tuple[Measure, float]]:
         pinched = line.on_axis is not None and line.on_axis.touches_both_lips
         notes = (Remark("lips.both_touched"),) if pinched else ()
         quantity = Remark("quantity.bore_against_line")
-        yield Measure(hole_id, quantity, hole.bore, run=run.id, post=hole.post, notes=notes), placed.line(run).diameter
+        yield Measure(hole_id, quantity, hole.bore, run=run.id, post=hole.post, notes=notes), placed.line(run).outside

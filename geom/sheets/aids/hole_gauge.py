@@ -86,7 +86,7 @@ def finished_ends(boat: Boat) -> tuple[FinishedEnd, ...]:
             key = (run.line, judged_by, end.width if judged_by == "width" else None)
             known = ends.get(key)
             if known is None:
-                ends[key] = FinishedEnd(run.line, boat.lines[run.line].diameter, (run_end.end,), judged_by, end)
+                ends[key] = FinishedEnd(run.line, boat.lines[run.line].outside, (run_end.end,), judged_by, end)
             elif run_end.end not in known.ends:
                 ends[key] = FinishedEnd(known.line, known.diameter, (*known.ends, run_end.end), judged_by, known.end)
     return tuple(ends.values())

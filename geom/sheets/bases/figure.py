@@ -25,6 +25,8 @@ _ORDINATES = 7.0
 _ARROW, _BOW = 15.5, 22.0
 # The AFT mark on the after edge: half its length and its width [paper mm].
 _AFT_MARK = (4.0, 1.2)
+# A tube of this slope has its notes on the other side.
+_LEANS = 0.3
 # Smallest thickness of a pad that is labelled [paper mm].
 _MIN_PAD = 0.6
 
@@ -181,22 +183,34 @@ def edge_items(base: BasePlate, post: PlacedPost, from_aft: bool, mm: float, fmt
         wedge = ((first * half, -t), (first * half, low[0]), (-first * half, low[1]), (-first * half, -t))
         items += [Polyline(wedge, "OUTLINE", closed=True, tag="edge:pad"), *_pad_word(half, t, first, corners, mm)]
     slope = (low[0] - low[1]) / (2.0 * half)
-    reach = 9.0 * mm
     inner, outer = (
         (sign * (half + reach), level + sign * first * reach * slope)
-        for sign, level in ((-first, low[1]), (first, low[0]))
+        for sign, level, reach in (
+            (-first, low[1], _deck_beyond(low[1], -slope, mm)),
+            (first, low[0], _deck_beyond(low[0], slope, mm)),
+        )
     )
     items.append(Line(inner, outer, "THIN", tag="edge:deck"))
     items.append(Text((0.0, min(low) - 6.5 * mm), base_words.DECK, LETTERING, "NOTE", "centre"))
     # The thickness is dimensioned where the pad is thinner, pad and tube are labelled where it is thicker.
     thin = -first if corners[0][1] >= corners[1][1] else first
     slope_of_axis = first * math.tan(post.plate.out) if from_aft else -first * math.tan(post.plate.aft)
-    items += _tube(base, post, -thin, slope_of_axis if suits(base) else 0.0, mm, fmt)
+    lean = slope_of_axis if suits(base) else 0.0
+    if -thin * lean > _LEANS:
+        # There is room on the side that the tube leans away from.
+        thin = -thin
+    items += _tube(base, post, -thin, lean, mm, fmt)
     start, end = (thin * half, -t), (thin * half, 0.0)
     size = Dimension(start, end, -thin * 8.0, along=0.5 * math.pi, tag=f"size:thickness:{'aft' if from_aft else 'out'}")
     items.append(roomy(size, 1.0 / mm, fmt))
     directions = post_words.ways_from_aft(post.side) if from_aft else post_words.ways_from_outboard(post.side)
     return (*items, *ways((0.0, min(low) - 11.0 * mm), *directions, mm))
+
+
+def _deck_beyond(level: float, slope: float, mm: float) -> float:
+    """Return how far the deck is drawn beyond a plate: a steep one no higher than the plate's upper face [mm]."""
+    longest = 9.0 * mm
+    return longest if level + longest * slope <= 0.0 else max(2.5 * mm, -level / slope)
 
 
 def _pad_word(
@@ -247,7 +261,9 @@ def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float
     middle = at(0.0, top)[0]
     yield Polyline(tuple((middle + x * (radius + 2.0 * mm), top + y * mm) for x, y in across), "THIN")
     size = f"Ø{length(post.tube_od, fmt)} x {length(post.tube_wall, fmt)}"
-    knee = (hand * (radius + 5.0 * mm), 0.55 * top + 7.0 * mm)
+    # Clear of the tube and its break where it leans.
+    outside = max(hand * middle + radius + 2.0 * mm, hand * at(hand * radius, top)[0])
+    knee = (hand * (outside + 3.0 * mm), 0.55 * top + 7.0 * mm)
     points = (at(hand * radius, 0.55 * top), knee, (knee[0] + hand * 1.5 * mm, knee[1]))
     yield Leader(points, size, tag="edge:size")
     leg = base.weld_leg

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from itertools import groupby, pairwise
+from itertools import pairwise
 
 from geom import vec
 from geom.drafting import text as common
@@ -20,20 +20,17 @@ from geom.open_items import OpenItem
 from geom.placement.gates import PlacedGate, Support
 from geom.placement.place import PlacedPost, side_sign
 from geom.refit import Refit
-from geom.rigging.gate_chain import GateChain, GateTerm
-from geom.sheets.gate import text as words
+from geom.rigging.gate_chain import GateChain
+from geom.sheets.gate.dimensions import ROWS, chain_dimensions
 from geom.tables import numbers
 from geom.vec import Vec
 
 Flat = Callable[[Vec], Point]
 # Over the upper line: rows of dimensions; under the feet: names, side and bow; beside the posts [paper mm].
 ABOVE, BELOW, BESIDE = 34.0, 19.5, 18.0
-_ROWS = (26.0, 18.0, 10.0)
 # A line on hold is drawn hollow, this wide [paper mm].
 _HOLLOW = 1.3
 _EYE = 1.5
-# A fitting shorter than this on paper has its number beside it [paper mm].
-_NUMBER = 10.0
 # Of a rail beside its eyes is drawn what lies this near in the view [paper mm], and in plan [mm].
 _RAIL, _NEAR_RAIL = 15.0, 600.0
 # Least height under a line for a dimension with its number [paper mm].
@@ -85,7 +82,7 @@ def gate_items(
     for number, chain in enumerate(chains):
         below = chains[number + 1].level if number + 1 < len(chains) else None
         free = min(_free(support, chain.level, below) for support in gate.supports) / mm
-        for one in _dimensions(chain, gate.ends(chain.level), flat, number == 0, free >= _UNDER_LINE, mm):
+        for one in chain_dimensions(chain, gate.ends(chain.level), flat, number == 0, free >= _UNDER_LINE, mm):
             found = drawn.put(_shifted(drawn, one, mm)).items
             drawn.add(found)
             shown += found
@@ -135,25 +132,22 @@ def _post(refit: Refit, post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
     length = math.dist(foot, top)
     side = ((top[1] - foot[1]) / length * 0.5 * post.tube_od, -(top[0] - foot[0]) / length * 0.5 * post.tube_od)
     base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
+
+    def along(share: float) -> Point:
+        return foot[0] + share * (top[0] - foot[0]), foot[1] + share * (top[1] - foot[1])
+
     # The tube stands on its plate.
-    plate = 0.0 if base is None else base.thickness / length
-    end = (foot[0] + plate * (top[0] - foot[0]), foot[1] + plate * (top[1] - foot[1]))
-    low = [(end[0] + s * side[0], end[1] + s * side[1]) for s in (-1.0, 1.0)]
-    high = [(top[0] + s * side[0], top[1] + s * side[1]) for s in (-1.0, 1.0)]
+    end = along(0.0 if base is None else base.thickness / length)
+    low, high = ([(x + s * side[0], y + s * side[1]) for s in (-1.0, 1.0)] for x, y in (end, top))
     beyond = 4.0 * mm / length
-    ends = [
-        (a[0] + k * (b[0] - a[0]), a[1] + k * (b[1] - a[1])) for a, b, k in ((foot, top, -beyond), (top, foot, -beyond))
-    ]
     items: list[Item] = [
         Polyline((low[0], high[0], high[1], low[1]), "POST", closed=True, tag=f"post:{post.id}"),
-        Line(ends[0], ends[1], "CENTRE"),
+        Line(along(-beyond), along(1.0 + beyond), "CENTRE"),
     ]
     if base is not None:
         half = 0.5 * base.length
-        corners = tuple(
-            (foot[0] + x, foot[1] + y)
-            for x, y in ((-half, 0.0), (half, 0.0), (half, base.thickness), (-half, base.thickness))
-        )
+        left, right, upper = foot[0] - half, foot[0] + half, foot[1] + base.thickness
+        corners = ((left, foot[1]), (right, foot[1]), (right, upper), (left, upper))
         items.append(Polyline(corners, "EDGE", closed=True, tag=f"plate:{post.id}"))
     return [*items, *_brace(post, flat, mm)]
 
@@ -270,78 +264,6 @@ def _line(refit: Refit, chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upp
     return items
 
 
-def _dimensions(
-    chain: GateChain, ends: tuple[Vec, ...], flat: Flat, upper: bool, room: bool, mm: float
-) -> list[Dimension]:
-    """Return the chain over the upper line and its clear opening under it, the pins alone under a lower line."""
-    hand = 1.0 if flat(ends[1])[0] > flat(ends[0])[0] else -1.0
-    a, b = ends
-
-    def between(start: float, end: float, offset: float, text: str, key: str, strong: bool = False) -> Dimension:
-        p, q = (vec.along(a, vec.unit(vec.sub(b, a)), at) for at in (start, end))
-        first, last = (p, q) if hand > 0.0 else (q, p)
-        # Out of the view's plane by what the flat picture does not show.
-        flat_length, true = math.dist(flat(first), flat(last)), vec.distance(first, last)
-        level = math.sqrt(max(0.0, true * true - flat_length * flat_length))
-        return Dimension(flat(first), flat(last), offset, text=text, levels=(0.0, level),
-                         tag=f"gate:{chain.gate}:{chain.level}:{key}", height=3.5 if strong else None,
-                         weight="semibold" if strong else "regular")  # fmt: skip
-
-    whole = chain.hole_to_hole
-    if not upper and not room:
-        return []
-    first, last = (
-        (term.length if term.kind == "eye" else 0.0 for term in (chain.terms[0], chain.terms[-1]))
-        if chain.terms
-        else (0.0, 0.0)
-    )
-    if not upper:
-        if not chain.terms:
-            return [between(0.0, whole, -9.0, words.across(chain.faces), "hole-to-hole")]
-        return [between(first, whole - last, -9.0, words.PIN_TO_PIN, "pin-to-pin")]
-    items = [between(0.0, whole, _ROWS[0], words.across(chain.faces), "hole-to-hole", True)]
-    if room:
-        items.append(between(chain.faces[0], whole - chain.faces[1], -11.0, words.CLEAR, "clear", True))
-    if not chain.terms:
-        return items
-    if first or last:
-        items.append(between(first, whole - last, _ROWS[1], words.PIN_TO_PIN, "pin-to-pin"))
-    done = 0.0
-    for number, term in _dimensioned(chain.terms, mm):
-        text = words.FINISHED if term.kind == "line" else "<>"
-        one = between(done, done + term.length, _ROWS[2], text, f"{term.kind}:{number}")
-        if term.kind == "eye":
-            outward = (-1.0 if number == 0 else 1.0) * hand
-            shift = outward * (0.5 * term.length / mm + 9.0)
-            one = replace(one, shift=shift)
-        elif term.kind == "fitting" and term.length / mm < _NUMBER:
-            # Towards the line, as the eye beside it has its number on the other side; outward where there is no eye.
-            inward = (1.0 if number < len(chain.terms) / 2.0 else -1.0) * hand
-            way = -inward if number in (0, len(chain.terms) - 1) else inward
-            one = replace(one, shift=way * (0.5 * term.length / mm + 6.0))
-        items.append(one)
-        done += term.length
-    return items
-
-
-def _dimensioned(terms: Sequence[GateTerm], mm: float) -> Iterator[tuple[int, GateTerm]]:
-    """Yield the terms of a chain that are dimensioned, each with its place in the chain.
-
-    The fittings of one end have one dimension where one of them is too short on paper for its number.
-    """
-    done = 0
-    for kind, group in groupby(terms, key=lambda term: term.kind):
-        alike = tuple(group)
-        if kind == "fitting" and len(alike) > 1 and min(term.length for term in alike) / mm < _NUMBER:
-            # The first of an end at a rail, the last of one at its other end.
-            at = done if done == 0 else done + len(alike) - 1
-            whole = math.fsum(term.length for term in alike)
-            yield at, GateTerm("fitting", " and ".join(term.name for term in alike), whole)
-        else:
-            yield from ((done + place, term) for place, term in enumerate(alike))
-        done += len(alike)
-
-
 def _flags(
     gate: PlacedGate,
     chains: Sequence[GateChain],
@@ -368,7 +290,7 @@ def _flags(
         holes = {f"{name}-{chain.level}" for name in gate.names for chain in chains}
         if item.cause.code == "item.tape" and len(holes & set(item.places)) == 2:
             left = (min(a[0], b[0]), _along(a, b, 0.5)[1])
-            put(left, item.number, [(x, _ROWS[0] + 4.8) for x in (14.0, 22.0, 30.0, 6.0)], gate.id)
+            put(left, item.number, [(x, ROWS[0] + 4.8) for x in (14.0, 22.0, 30.0, 6.0)], gate.id)
     for post in gate.posts:
         foot = flat(post.foot)
         inward = 1.0 if foot[0] < 0.0 else -1.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 
 from geom.boat.model import Side
@@ -30,6 +31,8 @@ _LEAST_SCALE = 10
 # Position of a diagonal's letter from its upper hole, a share of its length.
 _AT = 0.2
 PLUMB_ROOM = 57.0
+# Between two names side by side [mm].
+_NAME_GAP = 1.2
 # Height of a view's title [mm].
 TITLE_ROOM = 6.0
 
@@ -76,6 +79,8 @@ def side_view(
 
     box = _box(posts, flat)
     room = Rect(place.left, place.bottom, place.right, place.top - TITLE_ROOM)
+    if _names_wide(posts) > room.width:
+        raise GeometryError("the names of the posts do not fit their view")
     mm = _scale(box.width, box.height, room, maximum)
     origin = (
         0.5 * (room.left + room.right) - 0.5 * (box.left + box.right) / mm,
@@ -83,7 +88,7 @@ def side_view(
     )
     items = (
         *_posts(posts, flat, mm),
-        *_names(posts, flat, mm),
+        *_names(posts, flat, mm, room.left - origin[0], room.right - origin[0]),
         *(i for pair in pairs for i in _lengths(pair, flat, mm)),
     )
     view = View(
@@ -131,9 +136,10 @@ def across_views(
 
     boxes = [_box((pair.a, pair.b), flat) for pair in pairs]
     wide, tall = max(box.width for box in boxes), max(box.height for box in boxes)
+    named = max(_names_wide((pair.a, pair.b)) for pair in pairs)
     room = Rect(place.left, place.bottom, place.right, place.top - TITLE_ROOM)
     for mm in SCALES:
-        cell = (wide / mm + 2.0 * _BESIDE, tall / mm + _UNDER + _OVER)
+        cell = (max(wide / mm + 2.0 * _BESIDE, named), tall / mm + _UNDER + _OVER)
         columns, rows = int(room.width / cell[0]), int(room.height / cell[1])
         if _LEAST_SCALE <= mm <= maximum and columns * rows >= len(pairs):
             break
@@ -152,7 +158,8 @@ def across_views(
             0.5 * (window.bottom + window.top + _UNDER - _OVER) - 0.5 * (box.bottom + box.top) / mm,
         )
         posts = (pair.b, pair.a)
-        items = (*_posts(posts, flat, mm), *_names(posts, flat, mm), *_lengths(pair, flat, mm))
+        names = _names(posts, flat, mm, window.left - origin[0], window.right - origin[0])
+        items = (*_posts(posts, flat, mm), *names, *_lengths(pair, flat, mm))
         views.append(View(
             f"across-{pair.number}", "", 1.0 / mm, origin, window, items, numbers=numbers(refit.boat),
             description=installation_text.ACROSS_VIEW[1],
@@ -172,14 +179,27 @@ def _posts(posts: Sequence[PlacedPost], flat: Flat, mm: float) -> Iterator[Item]
             yield Circle(flat(hole.centre), 0.6 * mm, "FITTING", tag=f"hole:{hole.id}")
 
 
-def _names(posts: Sequence[PlacedPost], flat: Flat, mm: float) -> Iterator[Item]:
-    """Yield the posts' names in a row under the feet, each with a leader."""
+def _names_wide(posts: Sequence[PlacedPost]) -> float:
+    """Return the width of the posts' names in a row [paper mm]."""
+    return math.fsum(text_width(post.id, LETTERING) + _NAME_GAP for post in posts) + _NAME_GAP
+
+
+def _names(posts: Sequence[PlacedPost], flat: Flat, mm: float, left: float, right: float) -> Iterator[Item]:
+    """Yield the posts' names in a row under the feet, each with a leader, between the edges of the window.
+
+    Args:
+        posts: seen side by side.
+        flat: point of the view of a point in space.
+        mm: boat millimetres to a paper millimetre.
+        left: edge of the window from the view's origin [paper mm].
+        right: its other edge [paper mm].
+    """
     ordered = sorted(posts, key=lambda post: flat(post.foot)[0])
     feet = [flat(post.foot) for post in ordered]
     low = min(y for _, y in feet) - 4.0 * mm
     wide = [text_width(post.id, LETTERING) for post in ordered]
-    limits = (feet[0][0] / mm - 2.0 * _BESIDE, feet[-1][0] / mm + 2.0 * _BESIDE)
-    for post, foot, at in zip(ordered, feet, spread([x / mm for x, _ in feet], wide, 1.2, *limits), strict=True):
+    places = spread([x / mm for x, _ in feet], wide, _NAME_GAP, left + 0.5 * _NAME_GAP, right - 0.5 * _NAME_GAP)
+    for post, foot, at in zip(ordered, feet, places, strict=True):
         yield Line((foot[0], foot[1] - 0.8 * mm), (at * mm, low), "DIM")
         yield Text((at * mm, low - 3.4 * mm), post.id, LETTERING, "NOTE", "centre")
 

@@ -60,7 +60,8 @@ def held_layout(shown: Straightened, place: Rect, axis: float, reasoned: bool) -
         GeometryError: the place is too narrow.
     """
     drawn = layout(shown, place, axis)
-    low = axis - shown.below
+    # Clear of the tails of the words above it.
+    low = axis - shown.below - 0.7
     items = reason(shown.refit, shown.work, (place.left, low), place.width) if reasoned else ()
     views = drawn.views
     if shows_buries(shown.work):

@@ -35,7 +35,7 @@ _HEIGHT = 2.5
 # Weight and layer of a caption: of its first line, the span, and of those below.
 _CAPTION: dict[bool, tuple[Weight, str]] = {True: ("semibold", "TEXT"), False: ("regular", "NOTE")}
 _DOT = 0.9
-# Gap between a label and its curve, and from a label's base line to a curve under it [mm].
+# Gap between a label and its curve, and over or under a label to a curve, for tall letters and tails [mm].
 _CLEAR, _DESCENT = 1.6, 1.4
 
 
@@ -222,7 +222,7 @@ def _rigid_label(
             diagram.at(0.0, _value(giving, (x - field.left) / field.width * diagram.x.maximum))[1]
             for x in (left - _CLEAR, left + wide)
         )
-        crossed = under < text.at[1] + _HEIGHT + 0.5 and over > text.at[1] - _DESCENT
+        crossed = under < text.at[1] + _HEIGHT + _DESCENT and over > text.at[1] - _DESCENT
         level_with = abs(text.at[1] - named.at[1]) < _HEIGHT + _DESCENT
         if level_with and left - _CLEAR < named.at[0] and named.at[0] - beside < left + wide + _CLEAR:
             return False

@@ -9,8 +9,9 @@ from geom import vec
 from geom.boat.model import Level
 from geom.drafting.paper import SCALES
 from geom.drafting.symbols import bow_arrow
-from geom.drafting.views import arrow_to
+from geom.drafting.views import arrow_to, roomy
 from geom.figure import Circle, Dimension, Hatch, Item, Leader, Line, Point, Polyline, Rect, Text, View
+from geom.lettering import width as text_width
 from geom.mechanics.push_test import SpanPlace
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
@@ -22,7 +23,10 @@ from geom.units import LengthFormat, decimal, to_compare
 
 # Overhang of the bar past each support [mm]. Not in the rule: common practice, no source.
 OVERLAP = 50.0
-SECTION_SCALE = 2
+_SECTION_SCALES = (2, 5, 10, 20)
+# Round bar and block in their section: at the left and over them for title and dimensions, at the right, and under them
+# for the loaded line's dimension [paper mm].
+_SECTION_LEFT, _SECTION_OVER, _SECTION_RIGHT, _SECTION_UNDER = 16.0, 26.0, 4.0, 17.6
 _SIDE_ROOM = 8.0
 _FINEST = 5
 # Size of the weight as drawn, not to scale [paper mm].
@@ -211,15 +215,36 @@ def _above_line(post: PlacedPost, level: Level) -> float:
     return 0.0 if hole is None else vec.distance(post.at(post.top), hole.centre)
 
 
-def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_SCALE) -> View:
+def section_scale(refit: Refit, window: Rect) -> int:
+    """Return the reduction scale (ratio) at which the section fits its window.
+
+    Args:
+        refit: the calculated boat.
+        window: of the view on paper [mm].
+    """
+    upper, other = block_sides(refit)
+    line = refit.placed.line(refit.placed.runs[bar_span(refit).run]).diameter
+    tall = make(refit).depth + upper + line
+    room = (
+        window.width - _SECTION_LEFT - _SECTION_RIGHT,
+        window.height - _SECTION_OVER - _SECTION_UNDER,
+    )
+
+    def fits(mm: int) -> bool:
+        return other / mm <= room[0] and tall / mm <= room[1]
+
+    return next((mm for mm in _SECTION_SCALES if fits(mm)), _SECTION_SCALES[-1])
+
+
+def section_view(refit: Refit, window: Rect, beside: View) -> View:
     """Return the section through bar, block and line at midspan, with the end tube behind.
 
     Args:
         refit: the calculated boat.
         window: of the view on paper [mm].
         beside: the view of the bar, which the section stands clear of in model space.
-        mm: boat millimetres to one paper millimetre (ratio).
     """
+    mm, fmt = float(section_scale(refit, window)), numbers(refit.boat)
     sizes, span = make(refit), bar_span(refit)
     upper, other = block_sides(refit)
     post = next((one for one in _supports(refit, span) if one is not None), None)
@@ -228,6 +253,10 @@ def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_S
     face = -max(radius, line)
     left, low = face - sizes.thick, -upper - 2.0 * line - 9.0 * mm
     right = left + other
+    # The words on the line at rest stand within the block, beside it where they are longer.
+    rest = radius + 4.0 * mm
+    if rest + (text_width(words.SECTION_REST, 2.5) + 4.0) * mm > right:
+        rest = right + 3.0 * mm
     items: list[Item] = [
         Polyline(_rectangle(left, 0.0, face, sizes.depth), "OUTLINE", closed=True, tag="bar:section"),
         Polyline(_rectangle(left, -upper, right, 0.0), "OUTLINE", closed=True, tag="block"),
@@ -236,8 +265,8 @@ def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_S
         Dimension((left, -upper), (left, 0.0), 9.0, tag="block:upper"),
         Dimension((left, low), (right, low), -8.0, tag="block:other"),
         Dimension((left, 0.0), (left, sizes.depth), 9.0, tag="bar:depth"),
-        Dimension((left, sizes.depth), (face, sizes.depth), 10.0, tag="bar:thick"),
-        Leader(((0.7 * line, -1.7 * line), (radius + 4.0 * mm, -line - 7.0 * mm)), words.SECTION_REST, "arrow"),
+        roomy(Dimension((left, sizes.depth), (face, sizes.depth), 10.0, tag="bar:thick"), 1.0 / mm, fmt, -1.0),
+        Leader(((0.7 * line, -1.7 * line), (rest, -line - min(7.0 * mm, 0.36 * upper))), words.SECTION_REST, "arrow"),
         *arrow_to((radius + 14.0 * mm, 3.0 * mm), (radius + 5.0 * mm, 3.0 * mm), mm),
         Text((radius + 15.5 * mm, 3.0 * mm), words.BAR_INBOARD, 2.5, "NOTE", upright="middle", tag="section:inboard"),
         Leader(((line, -upper - line), (radius + 4.0 * mm, -upper - line - 3.0 * mm)), words.SECTION_LOADED, "arrow"),
@@ -256,7 +285,7 @@ def section_view(refit: Refit, window: Rect, beside: View, mm: float = SECTION_S
         name="block",
         title=words.BLOCK_TITLE,
         scale=1.0 / mm,
-        origin=(window.left + 16.0 - left / mm, window.top - 8.0 - 18.0 - sizes.depth / mm),
+        origin=(window.left + _SECTION_LEFT - left / mm, window.top - _SECTION_OVER - sizes.depth / mm),
         window=window,
         items=tuple(items),
         model_at=(beside.window.right / beside.scale + 1000.0, 0.0),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from geom.drafting.straight_line import Piece, Spot, Straight, spread, straighten
+from geom.drafting.straight_line import SCALES, Piece, Spot, Straight, spread, straighten
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Ordinate, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.mechanics.chandrupatla import bracketed_root
@@ -23,6 +23,8 @@ _NUMBERS = 6.5
 _DIM = 9.0
 _TICK = 1.1
 _ARC = 48
+# Half the rope at its thickest is at most so high, and a round eye reaches at most so far beyond the rope [paper mm].
+_THICK, _ROUND = 3.6, 6.0
 
 
 @dataclass(frozen=True)
@@ -56,13 +58,19 @@ def rope_before(number: int, recipe: Recipe, place: Rect, fmt: LengthFormat) -> 
     spots.append(Spot(recipe.eye_mark, "EYE", f"{tag}:eye", "tail"))
     wide = text_width(_from_eye(recipe, fmt), _LETTERING)
     spots.append(Spot(recipe.eye_mark + recipe.exit_mark, "EXIT", f"{tag}:exit", "exit", room=wide))
-    straight = straighten(spots, place.left, place.width)
+    straight = _straightened(spots, recipe, place)
     axis = place.bottom + BELOW
     views = tuple(
         _view(f"A{index + 1}", straight, piece, place, axis, fmt, _rope_items(number, recipe, straight, piece, fmt))
         for index, piece in enumerate(straight.pieces)
     )
     return Drawn(straight, views, ())
+
+
+def _straightened(spots: Sequence[Spot], recipe: Recipe, place: Rect) -> Straight:
+    """Return the rope along its place, at a scale at which its thickest part has room above and below its axis."""
+    thickest = max(recipe.diameter, *(step.diameter for step in recipe.thickness))
+    return straighten(spots, place.left, place.width, scales=[mm for mm in SCALES if 0.5 * thickest <= _THICK * mm])
 
 
 def _view(
@@ -167,7 +175,7 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
         spots.append(Spot(at, splice_words.STITCH, f"{tag}:stitch-{key}", "made"))
     spots.append(Spot(recipe.full_section, splice_words.THINS, f"{tag}:full", "made"))
     spots.append(Spot(recipe.bury, splice_words.ENDS, f"{tag}:bury", "made"))
-    straight = straighten(spots, place.left, place.width)
+    straight = _straightened(spots, recipe, place)
     axis = place.bottom + BELOW
     piece = straight.pieces[0]
     mm = float(straight.mm)
@@ -200,7 +208,7 @@ def _made_items(number: int, recipe: Recipe, throat_to_pin: float | None, piece:
         at = recipe.bury - cut.from_end
         yield Line((at, -0.5 * mm), (at, 0.5 * mm), "THIN")
     length = throat_to_pin if throat_to_pin is not None else recipe.girth / 2.5
-    yield from _eye(length, recipe)
+    yield from _eye(length, recipe, mm)
     yield from _stitches(recipe.stitching, recipe.diameter)
     if recipe.second_tuck is not None:
         high = recipe.thickness[0].diameter / 2.0
@@ -247,9 +255,12 @@ def _tangent(radius: float, centre: float, tip: float) -> tuple[float, float]:
     return math.atan2(tip, -centre) + math.acos(min(radius / reach, 1.0)), reach
 
 
-def _eye(length: float, recipe: Recipe) -> Iterator[Polyline]:
-    """Yield both edges of the eye: its bearing point at minus its length, its legs tangent to its bow."""
-    inner = eye_radius(length, recipe.girth, recipe.diameter)
+def _eye(length: float, recipe: Recipe, mm: float) -> Iterator[Polyline]:
+    """Yield both edges of the eye: its bearing point at minus its length, its legs tangent to its bow.
+
+    A large eye is drawn narrower, clear of the numbers over it.
+    """
+    inner = min(eye_radius(length, recipe.girth, recipe.diameter), _ROUND * mm)
     centre = inner - length
     for radius, tip in ((inner + recipe.diameter, recipe.thickness[0].diameter / 2.0), (inner, 0.0)):
         start, _ = _tangent(radius, centre, tip)

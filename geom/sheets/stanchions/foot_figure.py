@@ -18,8 +18,8 @@ from geom.placement.tube_cut import TubeCut
 from geom.sheets.stanchions import text as words
 from geom.sheets.stanchions.tube_figure import long_point_at
 
-# Stub of the tube over its plate, and the room of a foot over and under it and beside its plate [paper mm].
-STUB, ABOVE, BELOW, BESIDE = 24.0, 4.0, 14.0, 22.0
+# Stub of the tube over its plate, the room of a foot over and under it, and the deck beyond its plate [paper mm].
+STUB, ABOVE, BELOW, DECK = 24.0, 4.0, 14.0, 5.0
 # Least slope of a deck that is drawn apart from a pad, and its hatch [paper mm].
 _DECK_HATCH = 2.2
 
@@ -55,7 +55,7 @@ def foot_items(post: PlacedPost, cut: TubeCut, base: BasePlate, weld: str, mm: f
         *tube,
         Polyline(plate, "OUTLINE", closed=True, tag=f"plate:{post.id}"),
         *_pad(post, base, sight),
-        *_deck(plate, base, sight, post, mm),
+        *_deck(base, sight, post, mm),
         *(_weld(post, cut, sight, weld, mm) if base.socket is None else ()),
         *ways((0.0, floor - 8.5 * mm), left, right, mm),
     ]
@@ -75,7 +75,26 @@ def reach_down(post: PlacedPost, cut: TubeCut, base: BasePlate) -> float:
         base: its base.
     """
     sight = foot_sight(post, cut)
-    return max(_drops(post, base, sight)) - min(y for _, y in plate_corners(post, base, sight))
+    return -min(y for _, y in (*plate_corners(post, base, sight)[:2], *_on_deck(post, base, sight)))
+
+
+def reach_beside(post: PlacedPost, cut: TubeCut, base: BasePlate) -> float:
+    """Return how far plate and pad reach to either side of the tube's foot in its view at most [mm].
+
+    Args:
+        post: the placed post.
+        cut: of its tube.
+        base: its base.
+    """
+    sight = foot_sight(post, cut)
+    return max(abs(x) for x, _ in (*plate_corners(post, base, sight), *_on_deck(post, base, sight)))
+
+
+def _on_deck(post: PlacedPost, base: BasePlate, sight: Sight) -> tuple[Point, ...]:
+    """Return the points on deck under both ends of a plate's lower face in a view, left first [mm]."""
+    up = _unit(sight.point(post.axis)) if base.tube != "to suit the post" else (0.0, 1.0)
+    lower, drops = plate_corners(post, base, sight)[:2], _drops(post, base, sight)
+    return tuple((x - drop * up[0], y - drop * up[1]) for (x, y), drop in zip(lower, drops, strict=True))
 
 
 def _directions(post: PlacedPost, cut: TubeCut) -> tuple[str, str]:
@@ -176,21 +195,16 @@ def _pad(post: PlacedPost, base: BasePlate, sight: Sight) -> list[Item]:
     """Return the pad under a plate that is square to its tube, thinnest at one edge of the view."""
     if base.tube == "to suit the post":
         return []
-    plate = plate_corners(post, base, sight)
-    up = _unit(sight.point(post.axis))
-    left, right = _drops(post, base, sight)
-    lower = [(x - drop * up[0], y - drop * up[1]) for (x, y), drop in zip(plate[:2], (left, right), strict=True)]
+    plate, lower = plate_corners(post, base, sight), _on_deck(post, base, sight)
     corners = (plate[0], plate[1], lower[1], lower[0])
     return [Hatch(corners, "HATCH", 1.3), Polyline(corners, "EDGE", closed=True, tag=f"pad:{post.id}")]
 
 
-def _deck(plate: tuple[Point, ...], base: BasePlate, sight: Sight, post: PlacedPost, mm: float) -> list[Item]:
+def _deck(base: BasePlate, sight: Sight, post: PlacedPost, mm: float) -> list[Item]:
     """Return the deck under plate or pad, with short strokes below it."""
-    up = _unit(sight.point(post.axis)) if base.tube != "to suit the post" else (0.0, 1.0)
-    left, right = _drops(post, base, sight)
-    ends = [(x - drop * up[0], y - drop * up[1]) for (x, y), drop in zip(plate[:2], (left, right), strict=True)]
+    ends = _on_deck(post, base, sight)
     run = _unit((ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]))
-    reach = 5.0 * mm
+    reach = DECK * mm
     begin = (ends[0][0] - reach * run[0], ends[0][1] - reach * run[1])
     finish = (ends[1][0] + reach * run[0], ends[1][1] + reach * run[1])
     items: list[Item] = [Line(begin, finish, "EDGE", tag=f"deck:{post.id}")]

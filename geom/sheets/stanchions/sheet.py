@@ -229,11 +229,11 @@ class _Page:
 
     def _fitted(self, room: Rect) -> tuple[View, list[tuple[View, str]]] | None:
         """Return the strips from aft, over that from outboard."""
-        wide = fitted_figure.slot(self.rows)
-        width = wide * len(self.rows)
         longest = max(row.post.top for row in self.rows)
         for mm in _FITTED_SCALES:
-            tall = longest / mm + fitted_figure.UNDER + fitted_figure.OVER + _TITLE
+            _, width = fitted_figure.feet(self.rows, mm)
+            under = fitted_figure.under(self.rows, mm)
+            tall = longest / mm + under + fitted_figure.OVER + _TITLE
             if 2.0 * tall <= room.height and width <= room.width - _BESIDE_FITTED:
                 break
         else:
@@ -246,8 +246,8 @@ class _Page:
         for number, (outboard, title) in enumerate(zip((False, True), titles, strict=True)):
             top = room.top - number * half
             window = Rect(room.left, top - half, right, top)
-            origin = (room.left, window.bottom + fitted_figure.UNDER + 0.5 * (half - tall))
-            drawn = fitted_figure.fitted(self.rows, outboard, wide, mm)
+            origin = (room.left, window.bottom + under + 0.5 * (half - tall))
+            drawn = fitted_figure.fitted(self.rows, outboard, mm)
             name = "fitted-outboard" if outboard else "fitted-aft"
             view = View(name, title, 1.0 / mm, origin, window, drawn, description=words.FITTED_LINE)
             found.append((view, words.FITTED_LINE))
@@ -294,12 +294,14 @@ class _Page:
                 groups.setdefault((words.LONG_POINT[row.cut.long_point], row.base.tube), []).append(row)
         if not groups:
             return [], 0.0
-        bases = [row.base for row in self.rows if row.base is not None]
-        longest = max(max(base.length, base.width) for base in bases)
-        down = max(foot_figure.reach_down(row.post, row.cut, row.base) for row in self.rows if row.base is not None)
+        based = [(row.post, row.cut, row.base) for row in self.rows if row.base is not None]
+        longest = max(max(base.length, base.width) for _, _, base in based)
+        down = max(foot_figure.reach_down(*one) for one in based)
+        beside = max(foot_figure.reach_beside(*one) for one in based)
         titled = max(text_width(words.FOOT.format(word=word), 3.5, "semibold") for word, _ in groups) + _FOOT_TITLE
         for scale in _FOOT_SCALES:
-            columns = min(len(groups), int(room.width / max(longest * scale + 14.0, titled, _FOOT_WIDE)))
+            wide = max(longest * scale + 14.0, 2.0 * (beside * scale + foot_figure.DECK + 1.0), titled, _FOOT_WIDE)
+            columns = min(len(groups), int(room.width / wide))
             deep = foot_figure.STUB + foot_figure.BELOW + foot_figure.ABOVE + down * scale + _TITLE
             lines = -(-len(groups) // columns) if columns else 0
             if columns and lines * deep <= 0.5 * room.height:

@@ -22,6 +22,8 @@ _DOCUMENT = Document("R10", "wire-ends", words.TITLE, words.KIND, words.DESCRIPT
 _END_SHARES = (14, 17, 38, 21, 14, 16, 14, 14, 12, 14, 13)
 _HOLE_SHARES = (15, 14, 18, 14, 30, 30)
 _SPLICE_SHARES = (15, 17, 16, 26, 30, 80)
+# What is not printed of a line on hold.
+_BLANK = (Cell(""),) * (len(_END_SHARES) - 4)
 # Gauges are read to a hundredth of a millimetre, or to a thousandth of an inch.
 _GAUGE = {"mm": 2, "in": 3}
 
@@ -65,7 +67,7 @@ def _end_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, .
             run, where, tag = *_named(work, end), f"wire-end:{work.run}:{end.end}"
             what = end.name if end.name == end.family else words.NAMED.format(name=end.name, family=end.family)
             if work.refused:
-                yield (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"))
+                yield (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
                 continue
             gauge = _GAUGE[fmt.unit]
             yield (

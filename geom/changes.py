@@ -1,4 +1,4 @@
-"""What changed on the page from one refit to the next: every figure by its place, and the chief ones in words."""
+"""What changed from one refit to the next: every figure by its place, and the chief ones in words."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Any
 
 from geom.units import decimal, inch_fraction, pounds_force
 from geom.words import english_page as words
+from geom.words.english_changes import CHANGES
 
 Report = Mapping[str, Any]
 # What a list of check.json is keyed by, so that a run stays the same run when one is added before it.
@@ -20,17 +21,23 @@ _LISTED = {
     "from_made_throat_mm": words.PAGE["from_throat"],
     "path_mm": words.PAGE["pin_to_pin"],
     "set_tension_n": words.PAGE["set_to"],
-    "height_upper_mm": words.LIVE["height_upper"],
-    "height_middle_mm": words.LIVE["height_middle"],
-    "height_lower_mm": words.LIVE["height_lower"],
+    "height_upper_mm": CHANGES["height_upper"],
+    "height_middle_mm": CHANGES["height_middle"],
+    "height_lower_mm": CHANGES["height_lower"],
     "lean_out_deg": words.PAGE["lean"],
     "rake_aft_deg": words.PAGE["rake"],
     "clocking_deg": words.PAGE["clocking"],
     "bore_mm": words.PAGE["bore"],
+    "along_mm": CHANGES["along"],
+    "foot_x_mm": CHANGES["foot_x"],
+    "foot_y_mm": CHANGES["foot_y"],
+    "foot_z_mm": CHANGES["foot_z"],
+    "plate_out_deg": CHANGES["plate_out"],
+    "plate_aft_deg": CHANGES["plate_aft"],
 }
 _UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
-# Rope is cut off the reel in whole millimetres; a bore is said in thousandths of an inch.
-_WHOLE, _FINE, _INCH = ("from_reel_mm",), ("bore_mm",), 25.4
+# Rope is cut off the reel in whole millimetres; bores and places are said in thousandths of an inch.
+_WHOLE, _FINE, _INCH = ("from_reel_mm",), ("bore_mm", "along_mm", "foot_x_mm", "foot_y_mm", "foot_z_mm"), 25.4
 _DUST = 1e-9
 _NOTHING = object()
 
@@ -40,6 +47,7 @@ class Changed:
     """One figure or verdict that changed: its place in words, what it was and what it is, and whether a line is lost.
 
     `scrap`: a line made to the old figures is too short for the new ones, beyond what its fittings can lengthen.
+    `is_item`: it is an open item that was closed or is new.
     """
 
     place: str
@@ -47,6 +55,7 @@ class Changed:
     before: str
     after: str
     scrap: bool = False
+    is_item: bool = False
 
 
 def pointers(before: Report, after: Report) -> tuple[str, ...]:
@@ -78,18 +87,23 @@ def _items(before: Report, after: Report) -> Iterator[Changed]:
     old, new = said
     for key, title in old.items():
         if key not in new:
-            yield Changed(words.LIVE["item_closed"], "", title, "")
+            yield Changed(CHANGES["item_closed"], "", title, "", is_item=True)
     for key, title in new.items():
         if key not in old:
-            yield Changed(words.LIVE["item_opened"], "", "", title)
+            yield Changed(CHANGES["item_opened"], "", "", title, is_item=True)
 
 
 def _figures(before: Report, after: Report, inches: bool) -> Iterator[Changed]:
     for room in ("runs", "posts", "holes"):
         old = {one["id"]: one for one in before[room]}
-        for one in after[room]:
-            if one["id"] in old:
-                yield from _of_one(one["id"], old[one["id"]], one, inches)
+        new = {one["id"]: one for one in after[room]}
+        for name in (one for one in old if one not in new and room != "holes"):
+            yield Changed(name, CHANGES["taken_out"], name, "")
+        for name, one in new.items():
+            if name in old:
+                yield from _of_one(name, old[name], one, inches)
+            elif room != "holes":
+                yield Changed(name, CHANGES["added"], "", name)
     old_tensions = {one["run"]: one for one in before["loads"]["set_tensions"]}
     for one in after["loads"]["set_tensions"]:
         if one["run"] in old_tensions:
@@ -108,7 +122,7 @@ def _of_one(place: str, old: Report, new: Report, inches: bool) -> Iterator[Chan
     eyes = [one.get("eye") or {} for one in (old, new)]
     before, after = (words.EYE.get(one.get("verdict", ""), "") for one in eyes)
     if before != after:
-        yield Changed(place, "", before, after)
+        yield Changed(place, CHANGES["end_through"], before, after)
 
 
 def _is_lost(old: Report, new: Report) -> bool:
