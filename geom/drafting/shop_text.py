@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geom.figure import LengthFormat
-from geom.units import Mm, Rad, decimal, degrees
+from geom.units import Mm, Rad, decimal, degrees, without_zero
 
 
 def shop(value: Mm, fmt: LengthFormat) -> str:
@@ -13,7 +13,7 @@ def shop(value: Mm, fmt: LengthFormat) -> str:
         value: the length [mm].
         fmt: format of lengths.
     """
-    return without_zero(decimal(value / fmt.mm, fmt.decimals), fmt)
+    return fmt.figure(value)
 
 
 def as_bought(value: Mm, fmt: LengthFormat) -> str:
@@ -24,18 +24,7 @@ def as_bought(value: Mm, fmt: LengthFormat) -> str:
         fmt: format of lengths.
     """
     text = decimal(value / fmt.mm, 3 if fmt.unit == "in" else 2)
-    return without_zero(text.rstrip("0").rstrip("."), fmt)
-
-
-def without_zero(text: str, fmt: LengthFormat) -> str:
-    """Return an inch figure without its leading zero (ASME Y14.5, from memory, verify).
-
-    Args:
-        text: the figure.
-        fmt: format of lengths.
-    """
-    sign, figure = ("-", text[1:]) if text.startswith("-") else ("", text)
-    return f"{sign}{figure[1:]}" if fmt.unit == "in" and figure.startswith("0.") and float(text) else text
+    return without_zero(text.rstrip("0").rstrip("."), fmt.unit)
 
 
 def turned(value: Rad, plus: str, minus: str) -> str:
