@@ -27,6 +27,17 @@ def as_bought(value: Mm, fmt: LengthFormat) -> str:
     return without_zero(text.rstrip("0").rstrip("."), fmt.unit)
 
 
+def tube_size(od: Mm, wall: Mm, fmt: LengthFormat) -> str:
+    """Return a tube as it is bought, `Ø25 x 1.5`.
+
+    Args:
+        od: outside diameter [mm].
+        wall: its thickness [mm].
+        fmt: format of lengths.
+    """
+    return f"Ø{as_bought(od, fmt)} x {as_bought(wall, fmt)}"
+
+
 def turned(value: Rad, plus: str, minus: str) -> str:
     """Return an angle to 0.1 degree with the word of its direction instead of a sign: `15.7 out`.
 

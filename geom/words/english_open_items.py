@@ -37,7 +37,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.several_tapes": "{count:g} tapes disagree with the coordinates, up to {off_mm:.1f}",
     "item.within": "{count:g} figures closer to their limits than the survey's accuracy",
     "item.deck_edge": "deck edge not surveyed at {at}",
-    "item.too_low": "{at}: {short_mm:.1f!} too low, {has_mm:.1f!}, at least {needs_mm:.1f!}",
+    "item.too_low": "{at}: {short_mm:.1f!} too low, {has_mm:.1f!} of {needs_mm:.1f!}",
     "item.too_high": "{at}: {over_mm:.1f!} too high, {has_mm:.1f!}, at most {max_mm:.1f!}",
     "item.too_open": "{at}: opening of {has_mm:.1f!}, at most {max_mm:.1f!}",
     "item.tilt": "{at}: tilted {tilt_rad:.1f} from the vertical",
