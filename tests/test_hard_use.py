@@ -95,6 +95,18 @@ def test_an_eye_that_reaches_half_way_to_the_next_post_is_refused(offset: float)
     assert "runs.S-G-U.start.eye_offset: reaches half way from S-S2 to S-S3, or further" in refused(data)
 
 
+@pytest.mark.parametrize(("planned", "refuses"), [(20.0, False), (740.0, False), (760.0, True), (3000.0, True)])
+def test_fittings_longer_than_their_run_are_refused(planned: float, refuses: bool) -> None:
+    data = sound()
+    gate = data["runs"][1]
+    data["fittings"] = {**data.get("fittings", {}), "cord": {"family": "lashing", "length": {"planned": planned}}}
+    gate["finish"]["fittings"] = ["cord"]
+    if refuses:
+        assert "runs.S-G-U.finish.fittings: no line is left of run S-G-U" in refused(data)
+    else:
+        assert worked_out(data).work.runs["S-G-U"].lengths.finished > 0.0
+
+
 def steep(lean: float, rake: float) -> Refit:
     data = sound()
     for post in data["posts"]:
