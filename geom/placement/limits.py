@@ -1,4 +1,4 @@
-"""What cannot be made of a boat that reads well: ends too far off posts, fittings longer than runs, holes off tubes.
+"""What cannot be made of a boat that reads well: ends too far off posts, fittings longer than spans, holes off tubes.
 
 These follow from where posts and runs come to stand, and are found before anything is drawn.
 """
@@ -16,7 +16,6 @@ from geom.boat.tree import Location
 from geom.parts.families.post import MAX_FOOT_SLOPE, MAX_HOLE_TILT, DrilledHole
 from geom.placement.holes import drilling
 from geom.placement.place import PlacedPost, PlacedRun, end_anchor, end_name, place_post, place_run
-from geom.placement.stack import finished_length, stack
 from geom.units import decimal, degrees
 from geom.vec import Vec
 
@@ -65,16 +64,23 @@ def _run_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> Ite
 
 
 def _fitting_faults(boat: Boat, run: PlacedRun, place: Location) -> Iterator[LocatedFault]:
-    """Yield the fault of fittings that take up the whole path of a run."""
-    taken = stack(boat, run)
-    if finished_length(run, taken) < SAME_POINT:
-        end = "finish" if run.spec.finish.fittings else "start"
-        yield LocatedFault(
-            (*place, end, "fittings"),
-            f"no line is left of run {run.id} between the fittings of both ends",
-            f"fittings of {decimal(taken.total, 1)} mm together, as planned",
-            f"less than {decimal(run.path - SAME_POINT, 1)} mm",
-        )
+    """Yield the faults of fittings that take up the whole span beside their end."""
+    start, finish = (
+        math.fsum(boat.fittings[name].length.planned for name in end.fittings)
+        for end in (run.spec.start, run.spec.finish)
+    )
+    ends = [("start", start, 0), ("finish", finish, len(run.spans) - 1)]
+    if len(run.spans) == 1:
+        ends = [("finish" if run.spec.finish.fittings else "start", start + finish, 0)]
+    for end, taken, span in ends:
+        room = run.spans[span] - SAME_POINT
+        if taken > max(room, 0.0):
+            yield LocatedFault(
+                (*place, end, "fittings"),
+                f"the fittings leave no line between {run.names[span]} and {run.names[span + 1]}",
+                f"{decimal(taken, 1)} mm, as planned",
+                f"less than {decimal(room, 1)} mm",
+            )
 
 
 def _stations(
