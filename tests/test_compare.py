@@ -224,7 +224,7 @@ def test_a_set_against_the_revision_before_marks_what_changed_and_no_more() -> N
     assert {name for name in marked if name not in plain} == {name for name in marked if name.startswith("G5")}
     states = {one.name: one.state for one in compared_sheets(before, after)}
     on_sheet = texts_of(sheet for name, sheet in marked.items() if name.startswith("G5"))
-    whole = 0
+    whole, every = 0, set[str]()
     for name, sheet in some(marked.items()):
         triangles = [one for one in sheet.items if isinstance(one, Polyline) and one.tag.startswith("revision:B:")]
         letters = [one for one in sheet.items if isinstance(one, Text) and one.tag.startswith("revision:B")]
@@ -237,10 +237,17 @@ def test_a_set_against_the_revision_before_marks_what_changed_and_no_more() -> N
         assert len(triangles) == 1 if throughout else 0.5 * len(found) <= len(triangles) <= len(found), name
         assert throughout or len(found) <= MAX_MARKS
         assert {one.text for one in letters} <= {"B", THROUGHOUT}
+        # By the written files: whatever carries an id and reads otherwise, the title block apart.
+        read, read_before = texts_of([plain[name]]), texts_of([was[name]])
+        differ = {tag for tag, text in read.items() if read_before.get(tag) != text and not tag.startswith("title:")}
+        named = {one.tag.removeprefix("revision:B:") for one in triangles}
+        assert throughout or (named <= differ and len(named) >= 0.5 * len(differ)), name
+        every |= named
         whole += throughout
         assert all(len(one.points) == 3 and one.closed for one in triangles)
         assert on_sheet[f"changes:{name}:state"] == "ISSUE AGAIN"
     assert whole == 0
+    assert {"span:S-F-U:3", "piece:S-F-U:length"} <= every
     assert sum(state == "same" for state in states.values()) >= 2
     assert on_sheet["changes:S-F-U:Finished length:is"].endswith(" mm")
 

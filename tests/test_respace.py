@@ -69,7 +69,7 @@ def random_edge(seed: int, step: float = 1.0) -> Problem:
         off = np.array([0.0, chance.uniform(-15.0, 15.0), chance.uniform(-15.0, 15.0)])
         courses.append(Course(at(np.array(0.0)) + below + off, at(np.array(length)) + below, at(stations) + below))
     grade = chance.choice((1.0, 1.0, 1.1, 0.92))
-    return Problem(stations, tuple(courses), length * chance.uniform(0.2, 0.5), chance.uniform(10.0, 40.0), grade)
+    return Problem(stations, tuple(courses), length * chance.uniform(0.2, 0.8), chance.uniform(10.0, 40.0), grade)
 
 
 class Brute:

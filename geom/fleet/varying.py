@@ -127,8 +127,9 @@ def kept(variants: Variants, number: int, mark: str, date: str) -> bytes:
             "arguments", [Fault("no such variant", "--keep", read=f"{number}", valid=f"1 to {len(variants)}")]
         )
     edits: dict[Location, str] = dict(variants.edits(number))
-    for key, text in (("mark", mark), ("date", date), ("note", _note(variants, number))):
-        edits.setdefault(("revision", key), json.dumps(text, ensure_ascii=False))
+    note = json.dumps(_note(variants, number), ensure_ascii=False)
+    for key, text in (("mark", mark), ("date", date), ("note", note)):
+        edits.setdefault(("revision", key), text)
     return write_at(variants.data, variants.source, edits)
 
 
