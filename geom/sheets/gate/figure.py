@@ -304,9 +304,7 @@ def _flags(
 
     for item in items:
         if item.kind == "stop" and any(chain.run in item.places for chain in chains):
-            put(
-                _along(a, b, 0.14), item.number, [(x, y) for y in (-5.5, -9.0) for x in _ALONG], gate.id
-            )
+            put(_along(a, b, 0.14), item.number, [(x, y) for y in (-5.5, -9.0) for x in _ALONG], gate.id)
         holes = {f"{name}-{chain.level}" for name in gate.names for chain in chains}
         if item.cause.code == "item.tape" and len(holes & set(item.places)) == 2:
             left = (min(a[0], b[0]), _along(a, b, 0.5)[1])
