@@ -92,11 +92,17 @@ class Drawn:
         return View("v", "", 1.0 / self._mm, self._origin, window, tuple(items), numbers=self._numbers)
 
     def numbered(self, item: Dimension) -> Label:
-        """Return a dimension in view units as a label: its number, with its line for the leader."""
+        """Return a dimension in view units as a label: its number, with its line as far as that goes for the leader."""
         place = Place(1.0 / self._mm, self._origin, self._numbers)
         text = item.text.replace("<>", number(measured(item), self._numbers))
-        first, last, _ = dimension_line(item, place)
-        return Label((item,), text_box(dimension_number(item, place, text), CLEAR), (first, last))
+        first, last, run = dimension_line(item, place)
+        written = dimension_number(item, place, text)
+        span, half = math.dist(first, last), 0.5 * text_width(text, written.height, written.weight)
+        centre = 0.5 * span + item.shift
+        low = min(0.0, centre - half) if centre < 0.0 else 0.0
+        high = max(span, centre + half) if centre > span else span
+        ends = [(first[0] + run[0] * at, first[1] + run[1] * at) for at in (low, high)]
+        return Label((item,), text_box(written, CLEAR), (ends[0], ends[1]))
 
     def _paper(self, at: Point) -> Point:
         return (self._origin[0] + at[0] / self._mm, self._origin[1] + at[1] / self._mm)
