@@ -295,7 +295,7 @@ def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, fmt: Length
     widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, _, text in shown]
     # The first is clear of the leg of the eye.
     wanted[0] += widths[0] / 2.0 + 1.0
-    centres = spread(wanted, widths, 3.0, 0.0, (piece.high - piece.low) / mm)
+    centres = spread(wanted, widths, 3.0, -piece.low / mm + 1.0, (piece.high - piece.low) / mm)
     low = -recipe.thickness[0].diameter / 2.0
     for (key, at, value, text), centre in zip(shown, centres, strict=True):
         x = piece.low + centre * mm
