@@ -83,19 +83,23 @@ def _respaced_lines(found: Respacing, names: list[Path]) -> Iterator[str]:
     from geom.rules.cautions import SHEET_CAUTION
     from geom.tables import numbers
     from geom.words import Units, worded
+    from geom.words.english_respacing import RESTS_ON
 
     fmt, columns = numbers(found.refit.boat), width()
     units = Units(fmt, millimetres=True, pounds=True)
-    for remark in (*rests_on(found), SHEET_CAUTION):
-        yield from wrapped(worded(remark, units), columns, "- ")
     for number, (name, layout) in enumerate(zip(names, found.layouts, strict=True), start=1):
-        yield ""
         yield from wrapped(f"LAYOUT {number}  {worded(layout.best, units)}: {name}", columns, later="  ")
         for remark in figures_of(found, layout):
             yield from wrapped(worded(remark, units), columns, "  ", "    ")
         for table in (posts_table(layout), spans_table(layout)):
             if table.rows:
                 yield from table_lines(table, fmt, columns)
+        yield ""
+    yield RESTS_ON
+    for remark in rests_on(found):
+        yield from wrapped(worded(remark, units), columns, "- ")
+    yield ""
+    yield from wrapped(worded(SHEET_CAUTION), columns)
 
 
 @app.command()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 
 from geom.drafting.symbols import FLAG_HIGH, flag, flag_reach, flag_wide
 from geom.figure import UNDER, Dimension, Hatch, Item, LengthFormat, Line, Point, Rect, Sheet, Text, View
@@ -92,11 +92,17 @@ class Drawn:
         return View("v", "", 1.0 / self._mm, self._origin, window, tuple(items), numbers=self._numbers)
 
     def numbered(self, item: Dimension) -> Label:
-        """Return a dimension in view units as a label: its number, with its line for the leader."""
+        """Return a dimension in view units as a label: its number, with its line as far as that goes for the leader."""
         place = Place(1.0 / self._mm, self._origin, self._numbers)
         text = item.text.replace("<>", number(measured(item), self._numbers))
-        first, last, _ = dimension_line(item, place)
-        return Label((item,), text_box(dimension_number(item, place, text), CLEAR), (first, last))
+        first, last, run = dimension_line(item, place)
+        written = dimension_number(item, place, text)
+        span, half = math.dist(first, last), 0.5 * text_width(text, written.height, written.weight)
+        centre = 0.5 * span + item.shift
+        low = min(0.0, centre - half) if centre < 0.0 else 0.0
+        high = max(span, centre + half) if centre > span else span
+        ends = [(first[0] + run[0] * at, first[1] + run[1] * at) for at in (low, high)]
+        return Label((item,), text_box(written, CLEAR), (ends[0], ends[1]))
 
     def _paper(self, at: Point) -> Point:
         return (self._origin[0] + at[0] / self._mm, self._origin[1] + at[1] / self._mm)
@@ -192,6 +198,8 @@ def corners(place: Rect) -> tuple[Point, Point, Point, Point]:
 
 # Turns from the direction wanted, nearest first, and distances of a flag from what it is about [paper mm].
 _TURNS = tuple(math.radians(angle) for angle in (0, 20, -20, 40, -40, 60, -60, 80, -80, 110, -110, 140, -140, 180))
+# Between them where none of those is free.
+_FINE_TURNS = tuple(math.radians(angle) for angle in range(-175, 180, 5) if angle % 20)
 _REACHES = (12.0, 16.0, 9.0, 20.0, 25.0, 30.0, 36.0, 42.0, 50.0, 60.0)
 _NAME_REACHES = (5.0, 8.0, 12.0, 16.0, 21.0, 27.0, 34.0)
 
@@ -227,8 +235,8 @@ def flagged(numbers: Sequence[int], at: Point, way: float) -> Iterator[Label]:
         way: direction of the first place [rad].
     """
     wides = [flag_wide(one) for one in numbers]
-    for reach in _REACHES:
-        for turn in _TURNS:
+    for turns, reach in product((_TURNS, _FINE_TURNS), _REACHES):
+        for turn in turns:
             x, y = math.cos(way + turn), math.sin(way + turn)
             # The row goes on outwards from the flag at which the line ends.
             ends = 0 if x > -1e-6 else len(numbers) - 1

@@ -1,4 +1,4 @@
-"""What cannot be made of a boat that reads well: run ends too far off their posts, holes that leave their tubes.
+"""What cannot be made of a boat that reads well: ends too far off posts, fittings longer than spans, holes off tubes.
 
 These follow from where posts and runs come to stand, and are found before anything is drawn.
 """
@@ -15,7 +15,7 @@ from geom.boat.model import Boat, Run
 from geom.boat.tree import Location
 from geom.parts.families.post import MAX_FOOT_SLOPE, MAX_HOLE_TILT, DrilledHole
 from geom.placement.holes import drilling
-from geom.placement.place import PlacedPost, end_anchor, end_name, place_post, place_run
+from geom.placement.place import PlacedPost, PlacedRun, end_anchor, end_name, place_post, place_run
 from geom.units import decimal, degrees
 from geom.vec import Vec
 
@@ -53,11 +53,34 @@ def _run_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> Ite
         for end_of_run, (place, name, anchor), (_, next_name, next_point) in ends:
             offset, spacing = end_of_run.eye_offset, vec.distance(anchor, next_point)
             if offset is not None and offset >= 0.5 * spacing - SAME_POINT:
+                close = True
                 yield LocatedFault(
                     (*place[:3], "eye_offset"),
                     f"reaches half way from {name} to {next_name}, or further",
                     valid=f"less than {decimal(0.5 * spacing - SAME_POINT, 1)} mm",
                 )
+        if not close:
+            yield from _fitting_faults(boat, place_run(boat, posts, run), ("runs", index))
+
+
+def _fitting_faults(boat: Boat, run: PlacedRun, place: Location) -> Iterator[LocatedFault]:
+    """Yield the faults of fittings that take up the whole span beside their end."""
+    start, finish = (
+        math.fsum(boat.fittings[name].length.planned for name in end.fittings)
+        for end in (run.spec.start, run.spec.finish)
+    )
+    ends = [("start", start, 0), ("finish", finish, len(run.spans) - 1)]
+    if len(run.spans) == 1:
+        ends = [("finish" if run.spec.finish.fittings else "start", start + finish, 0)]
+    for end, taken, span in ends:
+        room = run.spans[span] - SAME_POINT
+        if taken > max(room, 0.0):
+            yield LocatedFault(
+                (*place, end, "fittings"),
+                f"the fittings leave no line between {run.names[span]} and {run.names[span + 1]}",
+                f"{decimal(taken, 1)} mm, as planned",
+                f"less than {decimal(room, 1)} mm",
+            )
 
 
 def _stations(

@@ -32,7 +32,7 @@ RESPACING: Mapping[str, str] = {
         "plate has room"
     ),
     "respace.limit": "supports no farther apart than {limit_mm:.1f} ({document}, {clause})",
-    "respace.stays": "{post} stays where it is: {why}",
+    "respace.stays": "kept where they stand ({why}): {posts:list}",
     "respace.summary": "{count} posts placed; widest span {widest_mm:.1f}, narrowest {narrowest_mm:.1f}",
     "respace.summary_one": "1 post placed; widest span {widest_mm:.1f}, narrowest {narrowest_mm:.1f}",
     "respace.turned": "largest turn {turn_rad:.1f}, in {hole}",
@@ -42,6 +42,8 @@ RESPACING: Mapping[str, str] = {
     "respace.failing": "findings that fail: {failing:g}, before {before:g}; `toerail check` lists what is open",
 }
 
+# Over what the layouts rest on.
+RESTS_ON = "THE LAYOUTS REST ON"
 # Headings and words of the tables.
 RESPACE_TABLE: Mapping[str, str] = {
     "posts": "PLACED POSTS",

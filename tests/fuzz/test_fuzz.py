@@ -7,9 +7,12 @@ from functools import partial
 import pytest
 
 from geom.boat.file import read_boat
+from geom.drafting.sheet import finish
 from geom.errors import Attempts, InputError
 from geom.refit import Refit, refit
+from geom.render.faults import layout
 from geom.sheets import SHEETS
+from geom.sheets.cover.sheet import with_cover
 from geom.sheets.setting.push_plot import push_plot
 from geom.sheets.setting.sheet import setting_card
 from tests.boats import BOATS, NAMES, ROOT
@@ -56,8 +59,11 @@ def test_an_odd_boat_is_drawn_or_refused_with_its_place() -> None:
     boats = [boat for seed in seeds(5) if (boat := worked_out(odd_boat(seed), f"odd boat {seed}")) is not None]
     for boat in some(boats):
         attempts = Attempts(keep_going=True)
-        for make in QUICK:
-            attempts.make(make.__name__, partial(make, boat), ())
+        drafts = [draft for make in QUICK for draft in attempts.make(make.__name__, partial(make, boat), ())]
         # A sheet that is too small for a boat is named; anything else is a fault of our own.
         faults = [cause for cause in attempts.missing.values() if not cause.startswith("no sheet holds")]
         assert not faults, f"{boat.loaded.source}: {faults}"
+        listed = with_cover(boat, drafts)
+        sheets = [finish(boat, draft, len(listed)) for draft in listed]
+        unclear = [f"{boat.loaded.source}, {sheet.name}: {fault}" for sheet in sheets for fault in layout(sheet).faults]
+        assert unclear == []

@@ -28,8 +28,8 @@ def rests_on(found: Respacing) -> Iterator[Remark]:
     limit = found.limit
     assert limit.limit is not None
     yield Remark("respace.limit", limit_mm=limit.limit, document=limit.document, clause=limit.clause)
-    for one in found.fixed:
-        yield Remark("respace.stays", post=one.post, why=one.why)
+    for why in dict.fromkeys(one.why for one in found.fixed):
+        yield Remark("respace.stays", why=why, posts=tuple(one.post for one in found.fixed if one.why == why))
     yield from found.assumes
 
 

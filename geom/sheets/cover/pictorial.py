@@ -38,7 +38,11 @@ _MAST = 60.0
 # Places of a run's name along a span, and the reach of a leader to a name that finds none [paper mm].
 _SHARES = (0.5, 0.36, 0.64, 0.25, 0.75, 0.43, 0.57)
 _LED = (7.0, 10.0, 13.0, 17.0, 22.0, 27.0)
+# A run is named on every boat, further off on a crowded one.
+_RUN_LED = (*_LED, 33.0, 40.0, 48.0, 58.0)
 _LED_TURNS = tuple(math.radians(turn) for turn in (90, -90, 45, -45, 135, -135, 0, 180))
+# Further directions of a long leader.
+_STEEP = tuple(math.radians(turn) for turn in (70, 110, -70, -110, 58, 122, -58, -122, 80, 100, -80, -100))
 # With more posts than this their names have no leaders, which would cross each other.
 _MOST_LED = 24
 
@@ -100,9 +104,14 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
     def flagged() -> tuple[Item, ...]:
         return flag_items(refit, listed, drawn, lambda _, at: (sight.at(at), math.pi / 2.0), _ALONG, _UP)
 
+    def runs() -> dict[str, Label]:
+        return {run.run.id: drawn.put(_run_names(drawn, run, sight)) for run in refit.runs}
+
+    # What every boat shows goes before the names that some do without.
     flags = () if led else flagged()
+    names = {} if led else runs()
     named = [item for post in posts for item in drawn.put_if_free(_post_names(drawn, post, sight, led))]
-    names = {run.run.id: drawn.put(_run_names(drawn, run, sight)) for run in refit.runs}
+    names = names or runs()
     words_at = (
         _side_names(drawn, place),
         _port_names(drawn, refit, sight, place),
@@ -226,10 +235,10 @@ def _run_names(drawn: Drawn, of: RunSummary, sight: Sight) -> Iterator[Label]:
                 turn = math.atan2(way[1], way[0])
                 yield drawn.label(replace(text, at=add(a, way, share * size), rotation=turn), own=f"picture:{run.id}")
     a, b = spans[0]
-    for reach in _LED:
+    for reach in _RUN_LED:
         for share in _SHARES:
             at = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-            for turn in _LED_TURNS:
+            for turn in (*_LED_TURNS, *_STEEP) if reach > _LED[-1] else _LED_TURNS:
                 end = add(at, (math.cos(turn), math.sin(turn)), reach)
                 across: Across = "centre" if abs(math.cos(turn)) < 0.1 else "left" if math.cos(turn) > 0.0 else "right"
                 upright: Upright = "middle" if abs(math.sin(turn)) < 0.1 else "base" if math.sin(turn) > 0.0 else "top"

@@ -11,7 +11,7 @@ from geom.drafting.boat_view import SIDES, extent
 from geom.drafting.placing import Drawn, Label
 from geom.drafting.rail_lines import rail_axis
 from geom.drafting.symbols import BOW_ARROW, bow_arrow
-from geom.figure import Dimension, Item, LengthFormat, Text
+from geom.figure import Dimension, Item, LengthFormat, Line, Text
 from geom.lettering import width as text_width
 from geom.placement.place import side_sign
 from geom.refit import Refit
@@ -99,8 +99,11 @@ def _clear_openings(
     for inboard in (0.0, 4.0, 8.0, 12.0):
         if clear < (_OVER_CENTRE + inboard) * mm:
             return
+        y = outward * (clear - (1.0 + inboard) * mm)
+        # The names of posts beside the gate may reach into its opening.
+        if not all(drawn.free(drawn.group([Line((x, y), (x, y - outward * 5.0 * mm), "DIM")])) for x in across):
+            continue
         for shift in (0.0, 0.25 * room, -0.25 * room, beyond, -beyond):
-            y = outward * (clear - (1.0 + inboard) * mm)
             yield drawn.numbered(replace(one, start=(across[0], y), end=(across[1], y), offset=-outward * 5.0,
                                          shift=shift))  # fmt: skip
 

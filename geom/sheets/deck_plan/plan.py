@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from geom.boat.model import Side
 from geom.drafting.boat_view import INBOARD, SIDES, extent, meshes
+from geom.drafting.placing import Drawn, Label
 from geom.drafting.rail_lines import plan_rails
 from geom.drafting.shop_text import as_bought
 from geom.figure import (
@@ -37,6 +39,8 @@ _ABREAST = 300.0
 _HOLLOW = 0.65
 # Beyond the ends of the boat: the centre line, the grid [paper mm].
 _BEYOND_ENDS = 5.0
+# Least distance between the dimensions of two lines [paper mm].
+_ROWS = 7.0
 _GRID_STEPS = {"mm": (1000.0, 500.0), "in": (48.0 * 25.4, 24.0 * 25.4)}
 
 
@@ -211,11 +215,15 @@ def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[
     # Those of an inboard edge stand over the deck of its hull, as its posts have their names on the other side.
     outward = hull_sign(side)
     items: list[Item] = []
+    outside, below = _outside(refit, side), list[Point]()
     for level, off in arcs(refit, side).items():
         runs = [run for run in refit.runs if run.run.side == side and run.run.level == level]
-        high = max(_edge_beyond(refit, side, run.run) for run in runs) / mm + off
+        high = max(_beyond(outside, run.run) for run in runs) / mm + off
+        # Outside the dimensions of lower lines, which stand further out where an upper line lies outside the deck edge.
+        high = max([high, *(_beyond(below, run.run) / mm + _ROWS for run in runs if below)])
         outermost = level == max(arcs(refit, side), key=arcs(refit, side).__getitem__)
-        for place, run in enumerate(runs):
+        rows: list[Point] = []
+        for run in runs:
             points = tuple((x, y) for x, y, _ in run.run.points)
             # A run goes from forward to aft, so that starboard, which is up, lies to its left.
             shifted = beside(points, outward * high * mm)
@@ -233,15 +241,58 @@ def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[
                 )  # fmt: skip
             for point, end in zip(points, shifted, strict=True):
                 items.append(_witness(point, end, mm, from_post=outermost))
-            if place == 0:
-                run_on = (shifted[1][0] - shifted[0][0], shifted[1][1] - shifted[0][1])
-                size = math.hypot(*run_on)
-                at = (shifted[0][0] - run_on[0] / size * 4.0 * mm, shifted[0][1] - run_on[1] / size * 4.0 * mm)
-                items.append(
-                    Text(at, level, 3.5 if outermost else 2.5, "TEXT", "centre", "middle",
-                         tag=f"level:{side}:{level}", weight="semibold" if outermost else "regular")
-                )  # fmt: skip
+            rows += shifted
+        below += rows
     return tuple(items)
+
+
+# From the first span of a line to the letter of its level [paper mm], the first that is clear.
+_LEVEL_OFFS = (4.0, 5.5, 3.2, 7.0, 9.0, 11.5, 14.0)
+
+
+def placed_spans(refit: Refit, items: Sequence[Item], drawn: Drawn, mm: float) -> Iterator[Item]:
+    """Yield the dimensions of spans with their numbers clear, and the letter of each level before its first span.
+
+    Args:
+        refit: the boat as calculated.
+        items: the dimensions of all sides.
+        drawn: what is in the view already, without them; they are added.
+        mm: boat millimetres to one paper millimetre.
+    """
+    spans = {item.tag: item for item in items if isinstance(item, Dimension)}
+    drawn.add(Line(item.start, item.end, "DIM", item.tag) for item in spans.values())
+    for item in spans.values():
+        found = drawn.put(_moved(drawn, item, mm)).items
+        drawn.add(found)
+        yield from found
+    for side in (*SIDES, *INBOARD):
+        for level in arcs(refit, side):
+            run = next(run for run in refit.runs if run.run.side == side and run.run.level == level)
+            yield from drawn.put(_letters(drawn, side, level, spans[f"span:{run.run.id}:1"], mm)).items
+
+
+def _moved(drawn: Drawn, span: Dimension, mm: float) -> Iterator[Label]:
+    """Yield a dimension with its number in the middle, moved along its line, smaller, and beyond its ends."""
+    room = math.dist(span.start, span.end) / mm
+    small = replace(span, height=2.5)
+    beyond = 0.5 * (room + text_width(span.text, 2.5, span.weight)) + 3.0
+    places = [replace(span, shift=share * room) for share in (0.0, 0.12, -0.12, 0.25, -0.25)]
+    for one in (*places, small, *(replace(small, shift=shift) for shift in (beyond, -beyond))):
+        # A fraction reaches down to its own line.
+        yield replace(drawn.numbered(one), own=span.tag)
+
+
+def _letters(drawn: Drawn, side: Side, level: str, span: Dimension, mm: float) -> Iterator[Label]:
+    """Yield the letter of a level at its places before the first span of its line."""
+    size = math.dist(span.start, span.end)
+    ahead = ((span.start[0] - span.end[0]) / size, (span.start[1] - span.end[1]) / size)
+    text = Text((0.0, 0.0), level, span.height or 2.5, "TEXT", "centre", "middle", tag=f"level:{side}:{level}",
+                weight=span.weight)  # fmt: skip
+    for aside in (0.0, 2.5, -2.5):
+        for off in _LEVEL_OFFS:
+            x = span.start[0] + (ahead[0] * off - ahead[1] * aside) * mm
+            y = span.start[1] + (ahead[1] * off + ahead[0] * aside) * mm
+            yield drawn.label(replace(text, at=(x, y)))
 
 
 # Beside the number of a span, to its witness lines [paper mm].
@@ -284,14 +335,20 @@ def arcs(refit: Refit, side: Side) -> dict[str, float]:
     return {level: 13.5 + 8.5 * k for k, level in enumerate(levels)}
 
 
-def _edge_beyond(refit: Refit, side: Side, run: PlacedRun) -> float:
-    """Return the largest distance of the deck edge outside the chords of a run in plan [mm], 0 or more."""
-    outward = hull_sign(side)
+def _outside(refit: Refit, side: Side) -> list[Point]:
+    """Return the points of the deck edge and of all lines of a side in plan."""
+    chains = [refit.boat.edge(side), *(run.points for run in refit.placed.runs.values() if run.side == side)]
+    return [(x, y) for chain in chains for x, y, _ in chain]
+
+
+def _beyond(points: Sequence[Point], run: PlacedRun) -> float:
+    """Return the largest distance of points outside the chords of a run in plan [mm], 0 or more."""
+    outward = hull_sign(run.side)
     distances = [0.0]
-    for a, b in zip(run.points, run.points[1:], strict=False):
+    for a, b in itertools.pairwise(run.points):
         chord = (b[0] - a[0], b[1] - a[1])
         size = math.hypot(*chord)
-        for x, y, _ in refit.boat.edge(side):
+        for x, y in points:
             if min(a[0], b[0]) <= x <= max(a[0], b[0]):
                 distances.append(outward * ((x - a[0]) * -chord[1] + (y - a[1]) * chord[0]) / size)
     return max(distances)

@@ -28,7 +28,7 @@ from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
-from geom.sheets.deck_plan.plan import across_items, arcs, plan_items, span_items, spans_clear
+from geom.sheets.deck_plan.plan import across_items, arcs, placed_spans, plan_items, span_items, spans_clear
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
@@ -193,16 +193,15 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
     top = min((zone.top - 2.0 - origin[1]) * mm, maximum + reach)
     items: list[Item] = [*plan_items(refit, mm, bottom, top)]
     inner: dict[str, float] = {}
-    for side in SIDES:
-        items += span_items(refit, side, mm, fmt)
+    spans: list[Item] = []
+    for side in (*SIDES, *INBOARD):
+        spans += span_items(refit, side, mm, fmt)
         items += label_items(refit, side, mm, low, high)
         inner |= inner_faces(refit, side, mm, low, high)
-    for side in INBOARD:
-        items += span_items(refit, side, mm, fmt)
-        items += label_items(refit, side, mm, low, high)
-        inner |= inner_faces(refit, side, mm, low, high)
+    items += (item for item in spans if not isinstance(item, Dimension))
     items += across_items(refit, mm, fmt)
     drawn = Drawn(items, mm, origin, zone, fmt)
+    items += placed_spans(refit, spans, drawn, mm)
     items += gate_items(refit, drawn, mm, fmt, inner)
     items += sign_items(refit, drawn, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
     items += name_items(refit, drawn, mm)

@@ -33,6 +33,8 @@ _HOLLOW = 1.3
 _EYE = 1.5
 # Of a rail beside its eyes is drawn what lies this near in the view [paper mm], and in plan [mm].
 _RAIL, _NEAR_RAIL = 15.0, 600.0
+# Along a line to its flag, from a seventh of its length, the first that is clear [paper mm].
+_ALONG = (0.0, 8.0, -8.0, 16.0, 24.0, -16.0, 32.0)
 # Least height under a line for a dimension with its number [paper mm].
 _UNDER_LINE = 15.5
 
@@ -107,13 +109,31 @@ def _shifted(drawn: Drawn, one: Dimension, mm: float) -> Iterator[Label]:
         yield drawn.numbered(replace(one, shift=share * room))
 
 
-def extent(gate: PlacedGate) -> tuple[float, float, float]:
-    """Return the width of a gate between its axes, and its reach over and under the middle of its upper line [mm]."""
+def extent(gate: PlacedGate) -> tuple[float, float, float, float]:
+    """Return the reach of a gate's axes to the left, to the right, over and under the middle of its upper line [mm]."""
     sight = gate_sight(gate)
     middle = _middle(gate, gate.levels[0].level)
     points = [sight.point(vec.sub(at, middle)) for support in gate.supports for at in (support.deck, support.top)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
-    return max(xs) - min(xs), max(ys), -min(ys)
+    return -min(xs), max(xs), max(ys), -min(ys)
+
+
+def clear_between(gate: PlacedGate, height: float) -> float:
+    """Return the width about the middle of the upper line that is clear of leaning posts up to a height over deck [mm].
+
+    Args:
+        gate: the gate.
+        height: over the deck at the supports [mm].
+    """
+    sight = gate_sight(gate)
+    middle = _middle(gate, gate.levels[0].level)
+    halves = []
+    for support in gate.supports:
+        foot, top = (sight.point(vec.sub(at, middle)) for at in (support.deck, support.top))
+        share = min(1.0, height / max(top[1] - foot[1], 1.0))
+        sign = 1.0 if foot[0] > 0.0 else -1.0
+        halves += [sign * x - support.radius for x in (foot[0], foot[0] + share * (top[0] - foot[0]))]
+    return 2.0 * min(halves)
 
 
 def opening(gate: PlacedGate) -> float:
@@ -284,9 +304,7 @@ def _flags(
 
     for item in items:
         if item.kind == "stop" and any(chain.run in item.places for chain in chains):
-            put(
-                _along(a, b, 0.14), item.number, [(x, y) for y in (-5.5, -9.0) for x in (0.0, 8.0, -8.0, 16.0)], gate.id
-            )
+            put(_along(a, b, 0.14), item.number, [(x, y) for y in (-5.5, -9.0) for x in _ALONG], gate.id)
         holes = {f"{name}-{chain.level}" for name in gate.names for chain in chains}
         if item.cause.code == "item.tape" and len(holes & set(item.places)) == 2:
             left = (min(a[0], b[0]), _along(a, b, 0.5)[1])
@@ -296,7 +314,9 @@ def _flags(
         inward = 1.0 if foot[0] < 0.0 else -1.0
         for item in items:
             if post.id in item.places and item.kind in ("stop", "fails"):
-                put(foot, item.number, [(inward * (5.0 + 7.5 * k), -6.8) for k in range(8)], post.id)
+                steps = [(5.0 + 7.5 * k, -6.8) for k in range(8)]
+                steps += [(x, y) for y in (-6.8, -13.6) for x in (-5.0, -12.5, 5.0, 12.5)]
+                put(foot, item.number, [(inward * x, y) for x, y in steps], post.id)
     return shown
 
 
@@ -321,5 +341,9 @@ def _names(gate: PlacedGate, drawn: Drawn, flat: Flat, mm: float) -> list[Item]:
         return items
     towards = -side_sign(gate.side)
     outer = min(x for x, _ in feet) if towards < 0.0 else max(x for x, _ in feet)
-    tails = ((outer + towards * out * mm, low - down * mm) for out in (0.0, 6.0, 12.0, 18.0) for down in (13.0, 8.0))
+    places = [(outer + towards * out * mm, down) for out in (0.0, 6.0, 12.0, 18.0) for down in (13.0, 8.0)]
+    # Beside the word where the posts stand under it.
+    half = 0.5 * text_width(side.text, side.height, side.weight) + text_width(common.BOW, 3.5)
+    places += [(towards * (half + beyond) * mm, 13.0) for beyond in (5.0, 9.0)]
+    tails = ((x, low - down * mm) for x, down in places)
     return [*items, *drawn.put(drawn.group(bow_arrow(tail, towards, mm)) for tail in tails).items]

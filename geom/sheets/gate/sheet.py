@@ -36,6 +36,8 @@ _BAR = 13.0
 _UNLIKE = 1.8
 # Room for the sums of a chain: width and height under the lowest line, or height under the side's name [mm].
 _SUMS_ROOM, _SUMS = (90.0, 48.0), 15.0
+# Over the deck to the upper line of a sum within the opening [paper mm].
+_SUMS_TOP = 27.0
 # Kept clear beside a sum, both sides together [paper mm].
 _BESIDE_SUM = 8.0
 
@@ -67,7 +69,7 @@ def gate_sheets(refit: Refit) -> tuple[Draft, ...]:
 
 def _together(pair: tuple[_Gate, ...]) -> tuple[tuple[_Gate, ...], ...]:
     """Return the gates of each sheet: both on one, unless the smaller would be drawn too small beside the other."""
-    wide = [figure.extent(gate.placed)[0] for gate in pair]
+    wide = [math.fsum(figure.extent(gate.placed)[:2]) for gate in pair]
     return (pair,) if max(wide) <= _UNLIKE * min(wide) else tuple((gate,) for gate in pair)
 
 
@@ -157,9 +159,9 @@ def _views(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...], r
     sizes = [figure.extent(gate.placed) for gate in pair]
     each = room.width / len(pair)
     for mm in _SCALES:
-        wide = max(size[0] for size in sizes) / mm + 2.0 * figure.BESIDE
-        over = max(size[1] for size in sizes) / mm
-        under = max(size[2] for size in sizes) / mm
+        wide = max(left + right for left, right, _, _ in sizes) / mm + 2.0 * figure.BESIDE
+        over = max(size[2] for size in sizes) / mm
+        under = max(size[3] for size in sizes) / mm
         # Over the upper line is more than the tubes above their holes.
         below = figure.BELOW + (0.0 if _sums_inside(pair, mm, numbers(refit.boat)) else _SUMS)
         tall = max(over, figure.ABOVE) + under + below
@@ -172,7 +174,10 @@ def _views(refit: Refit, pair: tuple[_Gate, ...], items: tuple[OpenItem, ...], r
     for number, gate in enumerate(pair):
         window = Rect(room.left + number * each, room.bottom, room.left + (number + 1) * each, room.top)
         drawn = figure.gate_items(refit, gate.placed, gate.chains, items, mm)
-        origin = (0.5 * (window.left + window.right), level)
+        # The middle of the upper line stands in the middle, unless a leaning post would leave the window.
+        left, right = (size / mm + figure.BESIDE for size in sizes[number][:2])
+        x = min(max(0.5 * (window.left + window.right), window.left + left), window.right - right)
+        origin = (x, level)
         name = f"gate-{gate.placed.id}"
         views.append(View(name, "", 1.0 / mm, origin, window, drawn, numbers=numbers(refit.boat),
                           description=f"{gate.placed.id}, {words.HEAD_LINE}"))  # fmt: skip
@@ -185,6 +190,7 @@ def _sums_inside(pair: Sequence[_Gate], mm: float, fmt: LengthFormat) -> bool:
         return False
     high = min(figure.opening(gate.placed) for gate in pair)
     wide = min(level.clear for gate in pair for level in gate.placed.levels)
+    wide = min(wide, *(figure.clear_between(gate.placed, _SUMS_TOP * mm) for gate in pair))
     sums = [text_width(text, 3.5, "semibold") + _BESIDE_SUM for gate in pair for text in _sums(gate, fmt)]
     return high >= _SUMS_ROOM[1] * mm and wide >= max(_SUMS_ROOM[0], *sums) * mm
 
@@ -208,7 +214,7 @@ def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[It
     deck = next(item for item in view.items if isinstance(item, Line) and item.tag == "deck")
     foot = y + min(deck.start[1], deck.end[1]) * view.scale
     chain = gate.chains[0]
-    top = foot + 27.0 if inside else foot - 22.0
+    top = foot + _SUMS_TOP if inside else foot - 22.0
     head = words.CHECK.format(level=common.LEVEL[chain.level])
     return (
         Text((x, top), head, 2.5, "SECOND", "centre", tag=f"check:{gate.placed.id}"),

@@ -31,6 +31,8 @@ ZERO_ROW, NAME_ROW, FIRST_ROW, ROW = 6.2, 10.8, 14.6, 3.6
 UNDER_BURIES = 4.8
 # Widths at which the small words of ends and holes are wrapped, in the order in which they are tried [mm].
 WRAPPED = ((74.0, 44.0), (74.0, 32.0), (60.0, 40.0), (50.0, 32.0), (42.0, 26.0), (36.0, 18.0))
+# A longer eye reaches beyond what is drawn round its bearing point at the largest scale of a broken line [mm].
+_LONG_EYE = 40.0
 # What a hole's symbol takes beside its name [mm].
 SYMBOL_ROOM = 4.4
 # To which side of its mark an end's words go on, inward of the line.
@@ -136,16 +138,19 @@ class _Room:
 def _line_marks(refit: Refit, work: RunWork, given: _Room) -> Iterator[Spot]:
     run, held = refit.placed.runs[work.run], is_held(work)
     for station in work.along:
-        if held and station.what not in ("bears", "hole"):
-            continue
         tag = f"mark:{work.run}:{station.what}:{station.place}"
+        if held and station.what not in ("bears", "hole"):
+            # A long eye is drawn whole where the line is broken.
+            if station.what == "throat" and min(station.at, work.fit.finished - station.at) > _LONG_EYE:
+                yield Spot(station.at, "", tag, _where(run, station.place))
+            continue
         if station.what == "hole":
             word = "" if held else words.MARKS["hole"]
             yield Spot(
                 station.at, word, tag, station.place, _hole_room(refit, work.run, station.place, given.hole_width)
             )
             continue
-        where: Where = "start" if station.place == end_name(run.spec.start) else "finish"
+        where = _where(run, station.place)
         if station.what == "bears":
             word = "" if held else words.MARKS[_held_by(refit, run, where)]
             room, edge = (
@@ -154,6 +159,10 @@ def _line_marks(refit: Refit, work: RunWork, given: _Room) -> Iterator[Spot]:
             yield Spot(station.at, word, tag, where, room, edge)
         else:
             yield Spot(station.at, words.MARKS[station.what], tag, where)
+
+
+def _where(run: PlacedRun, place: str) -> Where:
+    return "start" if place == end_name(run.spec.start) else "finish"
 
 
 def _held_by(refit: Refit, run: PlacedRun, where: Where) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from geom.drafting.straight_line import SCALES, Piece, Spot, Straight, spread, straighten
+from geom.drafting.views import roomy
 from geom.figure import Dimension, Hatch, Item, Leader, Line, Ordinate, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.mechanics.chandrupatla import bracketed_root
@@ -105,10 +106,13 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, f
             yield Text(at, _from_eye(recipe, fmt), _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
     if piece.low < 0.0:
         taper, tail, eye = recipe.taper_length, recipe.tail_mark, recipe.eye_mark
-        for start, end, word, key in (
-            (0.0, taper, "taper", "taper"), (taper, tail, "whole tail", "whole"), (tail, eye, "round", "girth")
+        for start, end, word, key, beyond in (
+            (0.0, taper, "taper", "taper", -1.0), (taper, tail, "whole tail", "whole", 1.0),
+            (tail, eye, "round", "girth", 1.0),
         ):  # fmt: skip
-            yield _worded(start, end, -half, word, f"splice:{number}:{key}", mm, fmt)
+            worded = _worded(start, end, -half, word, f"splice:{number}:{key}", mm, fmt)
+            # The number of a short length stands beside it: of the taper past the rope's end, of the next over the eye.
+            yield roomy(worded, 1.0 / mm, fmt, beyond)
 
 
 def _from_eye(recipe: Recipe, fmt: LengthFormat) -> str:
@@ -291,7 +295,7 @@ def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, fmt: Length
     widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, _, text in shown]
     # The first is clear of the leg of the eye.
     wanted[0] += widths[0] / 2.0 + 1.0
-    centres = spread(wanted, widths, 3.0, 0.0, (piece.high - piece.low) / mm)
+    centres = spread(wanted, widths, 3.0, -piece.low / mm + 1.0, (piece.high - piece.low) / mm)
     low = -recipe.thickness[0].diameter / 2.0
     for (key, at, value, text), centre in zip(shown, centres, strict=True):
         x = piece.low + centre * mm

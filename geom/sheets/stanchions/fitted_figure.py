@@ -23,7 +23,7 @@ _LETTERED, _UNDER, OVER = 13.0, 17.0, 4.0
 # Half of the deck that is drawn under a stanchion, a share of its slot.
 _DECK = 0.38
 # So far the corner of a leaning tube may reach under the deck before the lettering gives way [paper mm].
-_CORNER = 2.0
+_CORNER = 0.9
 _LINE, _GAP = 4.0, 2.5
 # Between the tops of two tubes that lean to each other [paper mm].
 _CLEAR = 0.6

@@ -213,7 +213,8 @@ def along_hole(
             items.append(Polyline(points, "EDGE", tag=f"beyond:{hole.id}"))
     for up in (1.0, -1.0):
         items.append(break_line((-radius - 2.0 * mm, up * high), (radius + 2.0 * mm, up * high), mm))
-    left, right = -radius - 2.5 * mm, radius + 9.0 * mm
+    # Beyond the tube, and beyond a bush that stands out of it.
+    left, right = -radius - 2.5 * mm, max(radius + 9.0 * mm, _bush_reach(hole, tilt) + 5.0 * mm)
     items += [
         Line((0.0, -high - 2.5 * mm), (0.0, high + 2.5 * mm), "CENTRE"),
         Line((left, left * rise), (right, right * rise), "CENTRE", tag=f"hole-axis:{hole.id}"),
@@ -238,6 +239,14 @@ def _far_half(edge: list[Vec]) -> list[Vec]:
     begin = next(k for k in range(count) if edge[k][1] >= -tolerance and edge[k - 1][1] < -tolerance)
     rotated = [edge[(begin + k) % count] for k in range(count)]
     return [p for p in rotated if p[1] >= -tolerance]
+
+
+def _bush_reach(hole: PlacedHole, tilt: float) -> float:
+    """Return how far a bush reaches from the tube's axis to either side [mm], 0 without one."""
+    bush = hole.edge.bush
+    if bush is None:
+        return 0.0
+    return 0.5 * bush.length * math.cos(tilt) + 0.5 * hole.diameter * abs(math.sin(tilt))
 
 
 def _liner(hole: PlacedHole, tilt: float) -> list[Item]:

@@ -42,6 +42,8 @@ _TUBE_SCALES, _FITTED_SCALES, _SECTION_SCALES, _FOOT_SCALES = (5, 10), (5, 10, 2
 _SECTION_HIGH = 31.0
 # Least width beside the fitted stanchions, for the sections, and of a foot with its title [mm].
 _BESIDE_FITTED, _FOOT_WIDE = 170.0, 68.0
+# Width kept clear at the right of the heading, for the stamp [mm].
+_STAMP_WIDE = 68.0
 # The scale beside a foot's title, and the space round both [mm].
 _FOOT_TITLE = 18.0
 
@@ -146,10 +148,15 @@ class _Page:
         row = self.drawn_row
         ids = [name for one in self.rows for name in one.ids]
         listed = ", ".join(ids) if len(ids) <= 6 else words.MANY.format(first=ids[0], count=len(ids) - 1)
-        name = words.HEAD.format(ids=listed)
-        at = (whole.left, whole.top - 5.0)
-        beyond = (at[0] + text_width(name, 5.0, "semibold") + 4.0, at[1])
         line = words.TABULATED.format(post=row.post.id, side=common.SIDE[row.post.side].lower())
+        at = (whole.left, whole.top - 5.0)
+        many = words.MANY.format(first=ids[0], count=len(ids) - 1)
+        for said in dict.fromkeys((listed, many)):
+            name = words.HEAD.format(ids=said)
+            beyond = (at[0] + text_width(name, 5.0, "semibold") + 4.0, at[1])
+            # Clear of the stamp.
+            if beyond[0] + text_width(line, 2.5) <= whole.right - _STAMP_WIDE:
+                break
         return (
             Text(at, name, 5.0, "TEXT", tag="heading", weight="semibold"),
             Text(beyond, line, 2.5, "SECOND", tag="heading:drawn"),
