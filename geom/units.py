@@ -68,6 +68,15 @@ class LengthFormat:
     mm: float = 1.0
     decimals: int = 1
 
+    def figure(self, value: Mm, decimals: int | None = None) -> str:
+        """Return a length as a figure of the drawing, without its unit, `609.0` or `.39`.
+
+        Args:
+            value: the length [mm].
+            decimals: where they are not those of the format.
+        """
+        return without_zero(decimal(value / self.mm, self.decimals if decimals is None else decimals), self.unit)
+
 
 # Rounding tolerance of the arithmetic [any unit]: 600 mm converted from inches is 600 mm.
 ROUNDING = 1e-6
@@ -273,6 +282,17 @@ def decimal(value: float, decimals: int) -> str:
     exact = Decimal(f"{value:.{max(decimals + 3, 9)}f}").quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
     text = f"{exact:f}"
     return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def without_zero(text: str, unit: str) -> str:
+    """Return an inch figure without its leading zero, any other as it is (ASME Y14.5, from memory, verify).
+
+    Args:
+        text: the figure.
+        unit: its unit.
+    """
+    sign, figure = (text[0], text[1:]) if text.startswith(("-", "+")) else ("", text)
+    return f"{sign}{figure[1:]}" if unit == "in" and figure.startswith("0.") and float(text) else text
 
 
 def decimals_apart(value: float, other: float, write: Callable[[int], tuple[str, str]]) -> int:

@@ -25,7 +25,7 @@ def _of_children() -> float:
 def run(source: Path, folder: Path, workers: int) -> None:
     """Work a fleet out and print what it took."""
     from geom.fleet.boats import fleet_files
-    from geom.fleet.cluster import cluster_road
+    from geom.fleet.cluster import cluster_pool
     from geom.fleet.fleet import Fleet, work_fleet
 
     began, before = time.perf_counter(), (time.process_time(), _of_children())
@@ -33,9 +33,9 @@ def run(source: Path, folder: Path, workers: int) -> None:
 
     @contextmanager
     def cluster():
-        with cluster_road(workers=workers) as road:
+        with cluster_pool(workers=workers) as pool:
             marks["open"] = time.perf_counter()
-            yield road
+            yield pool
             marks["worked"] = time.perf_counter()
 
     def step(done: int) -> None:

@@ -23,7 +23,7 @@ from geom.files.lines import line_file
 from geom.fleet.boats import check_folders, fleet_files
 from geom.fleet.fleet import Fleet, work_fleet
 from geom.fleet.fleet_work import FleetBatch, FleetBoat, Packages, work_boats
-from geom.fleet.road import here
+from geom.fleet.pool import here
 from geom.fleet.settings import variants_of
 from geom.fleet.varied import varied_boat
 from geom.fleet.varying import RateFile
@@ -64,15 +64,15 @@ def two_workers():
     """Open a cluster of two workers on this machine for all tests here; a task that kills one is not tried again."""
     import dask
 
-    from geom.fleet.cluster import cluster_road
+    from geom.fleet.cluster import cluster_pool
 
-    with dask.config.set({"distributed.scheduler.allowed-failures": 0}), cluster_road(workers=2) as road:
-        yield road
+    with dask.config.set({"distributed.scheduler.allowed-failures": 0}), cluster_pool(workers=2) as pool:
+        yield pool
 
 
 @contextmanager
-def opened(road):
-    yield road
+def opened(pool):
+    yield pool
 
 
 @pytest.fixture(scope="module")
@@ -168,13 +168,13 @@ def test_a_run_that_was_ended_goes_on_where_it_was(boats, done_here, tmp_path):
 
     @contextmanager
     def that_ends():
-        def road(work, batches):
+        def pool(work, batches):
             for number, batch in enumerate(batches):
                 if number == 2:
                     raise EndedError
                 yield work(batch)
 
-        yield road
+        yield pool
 
     fleet = fleet_of(boats, tmp_path / "out", rates=RateFile("rates.yaml", RATES.read_bytes()))
     with pytest.raises(EndedError):
@@ -231,18 +231,18 @@ def test_a_scheduler_that_runs_already_does_the_same(boats, done_here, tmp_path,
         n_workers=1, threads_per_worker=1, processes=False, host="127.0.0.1", protocol="tcp",
         dashboard_address="127.0.0.1:0", worker_dashboard_address=None,
     ) as running:  # fmt: skip
-        work_fleet(fleet, lambda: cluster.cluster_road(running.scheduler_address), silent)
+        work_fleet(fleet, lambda: cluster.cluster_pool(running.scheduler_address), silent)
         monkeypatch.setattr(cluster, "version", lambda name: threading.current_thread().name)
-        with pytest.raises(CannotFinishError, match="the workers have another"), cluster.cluster_road(
+        with pytest.raises(CannotFinishError, match="the workers have another"), cluster.cluster_pool(
             running.scheduler_address
         ):  # fmt: skip
             pass
     assert (tmp_path / "out" / "boats.csv").read_bytes() == (done_here[0] / "boats.csv").read_bytes()
-    with pytest.raises(InputError, match="--scheduler"), cluster.cluster_road("no address"):
+    with pytest.raises(InputError, match="--scheduler"), cluster.cluster_pool("no address"):
         pass
 
 
-def test_variants_go_the_same_road(two_workers):
+def test_variants_are_worked_out_by_the_same_workers(two_workers):
     boat = ROOT / "templates" / "boats" / "first-try.yaml"
     variants = variants_of(boat.read_bytes(), str(boat), [("posts.*.rake", [str(step / 4) for step in range(25)])])
     with varied_boat(variants, None, silent) as alone, varied_boat(variants, None, silent, two_workers) as found:
@@ -254,13 +254,13 @@ def test_variants_go_the_same_road(two_workers):
 @pytest.mark.skipif(TIMES == 1, reason="three clusters of seven workers: in long runs only")
 def test_one_two_and_four_workers_give_the_same_parquet(tmp_path):
     parquet = pytest.importorskip("pyarrow.parquet")
-    from geom.fleet.cluster import cluster_road
+    from geom.fleet.cluster import cluster_pool
 
     write_fleet(tmp_path / "yard", 20 * TIMES, broken_every=100)
     tables = []
     for workers in (1, 2, 4):
         fleet = fleet_of(tmp_path / "yard", tmp_path / f"out-{workers}", ending=".parquet")
-        work_fleet(fleet, lambda workers=workers: cluster_road(workers=workers), silent)
+        work_fleet(fleet, lambda workers=workers: cluster_pool(workers=workers), silent)
         tables.append([parquet.read_table(fleet.folder / f"{name}.parquet") for name in ("boats", "open-items")])
     assert tables[0] == tables[1] == tables[2]
     assert tables[0][0].num_rows == 20 * TIMES
@@ -287,12 +287,12 @@ def test_packages_are_written_and_one_that_is_gone_is_written_again(tmp_path):
 
     @contextmanager
     def elsewhere():
-        def road(work, batches):
+        def pool(work, batches):
             for batch in batches:
                 begun.append(batch)
                 yield work(replace(batch, packages=replace(batch.packages, folder=str(tmp_path / "other disk"))))
 
-        yield road
+        yield pool
 
     assert work_fleet(fleet, elsewhere, silent)[1] == 1, "what no worker could do is tried again"
     assert begun[0].packages == fleet.packages

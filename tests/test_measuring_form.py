@@ -89,7 +89,7 @@ def test_the_points_are_named_as_a_boat_file_names_them():
 def test_usual_uncertainty_is_printed_in_the_forms_unit(units):
     """Customary bounds of a survey by tape: 5 mm, 5 mm, 0.3 deg, 2 mm (common practice, no source)."""
     lettering = {item.text for sheet in measuring_form(2, 1, units) for item in sheet.items if hasattr(item, "text")}
-    five, two = ("5 mm", "2 mm") if units == "mm" else ("0.20 in", "0.08 in")
+    five, two = ("5 mm", "2 mm") if units == "mm" else (".20 in", ".08 in")
     assert {
         f"X, Y ± (usual {five})",
         f"Z ± (usual {five})",

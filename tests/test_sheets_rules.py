@@ -80,7 +80,7 @@ def note_is(text, note, fmt):
         )
     figures = [float(found) for found in re.findall(r"(\d+(?:\.\d+)?) mm\b(?! \()", note)]
     stated = plain(text)
-    return all(plain(f"{figure / 25.4:.2f} in") in stated for figure in figures)
+    return all(plain(f"{figure / 25.4:.2f} in").removeprefix("0") in stated for figure in figures)
 
 
 def as_coarse(fine, coarse):
@@ -295,7 +295,7 @@ def test_a_half_goes_away_from_zero_on_both_sides():
     """The pulpit eyes stand 1/8 in apart outboard and in height: one figure, whatever the float under it."""
     texts = texts_of(sheets_of(refit_of("pipwing-25")))
     found = [text for tag, text in texts.items() if tag.startswith("pairs:PULPIT-U:eye")]
-    assert [text.lstrip("-") for text in found][1:3] == ["0.13", "0.13"], found
+    assert [text.lstrip("-") for text in found][1:3] == [".13", ".13"], found
 
 
 def test_no_lone_millimetre_on_an_inch_sheet():
@@ -361,9 +361,9 @@ def test_do_not_pair_beyond_five_millimetres(sheets, boat):
 def test_eyes_and_bores_are_compared():
     """PIPWING 25: the starboard pulpit eye stands 0.50 in further aft, and P-S2 has a 10 mm hole for 3/8 in."""
     texts = texts_of(sheets_of(refit_of("pipwing-25")))
-    assert texts["pairs:PULPIT-U:eye X:difference_mm"] == "0.50"
+    assert texts["pairs:PULPIT-U:eye X:difference_mm"] == ".50"
     assert texts["pairs:PULPIT-U:verdict"] == "DO NOT PAIR"
-    assert (texts["pairs:S2-U:hole bore:starboard_mm"], texts["pairs:S2-U:hole bore:port_mm"]) == ("0.375", "0.394")
+    assert (texts["pairs:S2-U:hole bore:starboard_mm"], texts["pairs:S2-U:hole bore:port_mm"]) == (".375", ".394")
     assert texts["pairs:S2-U:verdict"].endswith("BORES DIFFER")
 
 

@@ -124,7 +124,7 @@ def test_half_of_a_turnbuckles_opening_is_on_each_stud():
     adjusters = [texts[f"setting:{row}:adjuster"] for row in (1, 2)]
     assert adjusters == ["open-body turnbuckle", "over-centre gate hook"]
     assert texts["setting:1:beyond_closed"] == "1.00"
-    assert (texts["setting:1:per_stud"], texts["setting:2:per_stud"]) == ("0.50", "0.50")
+    assert (texts["setting:1:per_stud"], texts["setting:2:per_stud"]) == (".50", ".50")
     assert (texts["setting:1:studs"], texts["setting:2:studs"]) == ("2", "1")
     assert "setting:1:showing" not in texts
 

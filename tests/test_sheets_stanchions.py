@@ -70,7 +70,7 @@ def at_odds(cells, worked_out):
             ):
                 wrong.append(f"{post.id} clocking {level}")
         lean = cells[f"F:{first}:lean"]
-        if abs(number(lean) - abs(math.degrees((post.intended or post).lean))) > 0.051:
+        if abs(number(lean) - abs(math.degrees(post.lean))) > 0.051:
             wrong.append(f"{post.id} lean")
     return wrong
 

@@ -299,8 +299,8 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         (
             Remark("budget.range_too_small", way="shorten", wants_mm=20.04, has_mm=20.0),
             "shorten: wants 20.04 mm, the fittings can do 20.00 mm only",
-            "shorten: wants 0.789 in (20.04), the fittings can do 0.787 in (20.00) only",
-            "shorten: wants 0.789 in, the fittings can do 0.787 in only",
+            "shorten: wants .789 in (20.04), the fittings can do .787 in (20.00) only",
+            "shorten: wants .789 in, the fittings can do .787 in only",
         ),
         (
             Remark("set_tension.over_hand", set_n=445.2, by_hand_n=445.0),
@@ -318,8 +318,8 @@ def test_strict_counts_a_trial_by_its_code() -> None:
             "the linear figure of 25.4 mm does not hold here: drawn, the error is 50.8 mm about a mean of +2.5 mm, "
             "since errors square to a short span only make it longer",
             "the linear figure of 1.00 in (25.4) does not hold here: drawn, the error is 2.00 in (50.8) about a mean "
-            "of +0.10 in (+2.5), since errors square to a short span only make it longer",
-            "the linear figure of 1.00 in does not hold here: drawn, the error is 2.00 in about a mean of +0.10 in, "
+            "of +.10 in (+2.5), since errors square to a short span only make it longer",
+            "the linear figure of 1.00 in does not hold here: drawn, the error is 2.00 in about a mean of +.10 in, "
             "since errors square to a short span only make it longer",
         ),
     ],

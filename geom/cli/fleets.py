@@ -17,7 +17,7 @@ from geom.cli.starting import read_bytes
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
-    from geom.fleet.road import Road
+    from geom.fleet.pool import Pool
     from geom.fleet.settings import Variants
     from geom.fleet.summary import Summary
     from geom.fleet.varied import VariedBoat
@@ -132,9 +132,9 @@ def _vary(
     if not replace:
         refuse_existing(*([to] if to is not None else []), *([picture] if drawn is not None else []))
     with (
-        _road(scheduler, workers) as road,
+        _pool(scheduler, workers) as pool,
         bar("variants", len(variants) + 1) as step,
-        varied_boat(variants, rates, step, road) as found,
+        varied_boat(variants, rates, step, pool) as found,
     ):
         if to is not None:
             write_rows(to, columns, found.rows(), replace)
@@ -146,17 +146,17 @@ def _vary(
 
 
 @contextmanager
-def _road(scheduler: str | None, workers: int | None) -> Iterator[Road]:
-    """Open the road to a cluster where one is wanted, else the work is done in this process."""
-    from geom.fleet.road import here
+def _pool(scheduler: str | None, workers: int | None) -> Iterator[Pool]:
+    """Open a cluster where one is wanted, else the work is done in this process."""
+    from geom.fleet.pool import here
 
     if scheduler is None and workers is None:
         yield here
         return
-    from geom.fleet.cluster import cluster_road
+    from geom.fleet.cluster import cluster_pool
 
-    with cluster_road(scheduler, workers) as road:
-        yield road
+    with cluster_pool(scheduler, workers) as pool:
+        yield pool
 
 
 def _print_variants(found: VariedBoat) -> None:
@@ -192,7 +192,7 @@ def fleet(
     run that was ended begins where it was; boats whose data did not change are not worked out again.
     """
     from geom.fleet.boats import fleet_files
-    from geom.fleet.cluster import check_installed, cluster_road
+    from geom.fleet.cluster import check_installed, cluster_pool
     from geom.fleet.fleet import Fleet, check_fleet, work_fleet
 
     gc.enable()
@@ -209,7 +209,7 @@ def fleet(
     )
     check_fleet(wanted)
     with bar("boats", len(wanted.files)) as step:
-        summary, worked = work_fleet(wanted, lambda: cluster_road(scheduler, workers), step, replace)
+        summary, worked = work_fleet(wanted, lambda: cluster_pool(scheduler, workers), step, replace)
     _print_fleet(summary)
     tell(f"{worked} boats worked out, {summary.boats - worked} were done already; written to {wanted.folder}")
 

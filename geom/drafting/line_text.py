@@ -11,7 +11,7 @@ from geom.remark import Stated
 from geom.rigging.lengths import is_rope
 from geom.rigging.splice import practice
 from geom.rigging.work import RunWork
-from geom.units import LengthFormat, decimal, inch_fraction
+from geom.units import LengthFormat, inch_fraction
 from geom.words import Units, worded
 
 # Lettering heights of ISO 3098-1 for large figures, the largest first [mm].
@@ -24,7 +24,7 @@ LINE_PITCH = 1.45
 
 def length(value: float | None, fmt: LengthFormat) -> str:
     """Return a length [mm] in the sheet's unit, a dash for None."""
-    return "-" if value is None else decimal(value / fmt.mm, fmt.decimals)
+    return "-" if value is None else fmt.figure(value)
 
 
 def thimble_out(refit: Refit) -> str:
@@ -34,7 +34,7 @@ def thimble_out(refit: Refit) -> str:
 
 def fine_length(value: float | None, fmt: LengthFormat) -> str:
     """Return a small length [mm] in the sheet's unit, inches to one more decimal; a dash for None."""
-    return "-" if value is None else decimal(value / fmt.mm, fmt.decimals + (fmt.unit == "in"))
+    return "-" if value is None else fmt.figure(value, fmt.decimals + (fmt.unit == "in"))
 
 
 def in_words(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
@@ -52,7 +52,7 @@ def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:
     """
     if fmt.unit == "in":
         return inch_fraction(value, 32)
-    return decimal(value / fmt.mm, 0 if rope else fmt.decimals)
+    return fmt.figure(value, 0 if rope else fmt.decimals)
 
 
 def run_rope(refit: Refit, run: str) -> bool:

@@ -24,7 +24,7 @@ def lines_note(refit: Refit) -> str:
 def known_words(refit: Refit) -> str:
     """Return the rounding of figures and the survey accuracy."""
     fmt = numbers(refit.boat)
-    step = f"{10.0**-fmt.decimals:g}"
+    step = fmt.figure(10.0**-fmt.decimals * fmt.mm)
     if refit.boat.survey == "as designed":
         return plan_words.DESIGNED.format(step=step, unit=fmt.unit)
     return plan_words.KNOWN.format(step=step, unit=fmt.unit, **_bounds(refit), source=_source(refit))

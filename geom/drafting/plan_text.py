@@ -7,8 +7,8 @@ EYES = "EYES ON PULPIT AND PUSHPIT, at the bearing point ({unit})"
 HOLES = "HOLES THAT LINES PASS THROUGH"
 # Notes in place of tables that the sheet has no room for: stanchions, holes, runs.
 ELSEWHERE = {
-    "posts": "STANCHIONS: on the post schedule",
-    "holes": "HOLES: on the post schedule",
+    "posts": "STANCHIONS: on the stanchion schedule",
+    "holes": "HOLES: on the stanchion schedule",
     "runs": "RUNS: on the sheets of each line",
 }
 GATE = "GATE"
@@ -19,7 +19,7 @@ GATE_DIMENSIONS = ("CLEAR OPENING <>", "CLEAR <>", "<>")
 NOTES = "NOTES: do not scale this print; figured dimensions govern"
 AXES = "X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}."
 SPANS = "Spans, of the highest line: true length from hole centre to hole centre, or to the pin of an end."
-GATE_PINS = "Pins at gate posts are {value} off the tube's axis."
+GATE_PINS = "Pins at gate stanchions are {value} off the tube's axis."
 LINES = "Lines: {levels}."
 LINE_WORDS = {"U": "U upper, solid line", "M": "M middle, solid line", "L": "L lower, dashed line"}
 GATES = "GATE: clear opening between the tubes at the highest line."
@@ -43,13 +43,13 @@ ROW_OPENING = "OPENING {between} {unit}"
 ROW_LOWEST = "LOWEST {level} {unit}"
 ROW_AT = "LOWEST {level} AT X"
 HEIGHTS_NOTE = (
-    "Heights are vertical: ABOVE FOOT from the deck at the post's foot, ABOVE EDGE from the deck edge abreast. "
+    "Heights are vertical: ABOVE FOOT from the deck at the stanchion's foot, ABOVE EDGE from the deck edge abreast. "
     "Figures rounded to the plan's step."
 )
 OPENINGS_NOTE = "OPENING 1: vertical, from the deck at the foot to the lowest hole; 2 and on: hole to hole above it."
 LOWEST_NOTE = (
     "LOWEST: smallest height of the straight line over the deck edge, at X aft of the stem head; an open triangle "
-    "marks it, beside the post where it is at one."
+    "marks it, beside the stanchion where it is at one."
 )
 INBOARD_VIEW = "{side}, seen from between the hulls"
 ACROSS_TITLE = "lines across"

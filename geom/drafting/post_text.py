@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from geom.boat.model import Side
-from geom.drafting.shop_text import without_zero
 from geom.figure import Across, LengthFormat
 from geom.units import decimal, degrees
 
@@ -64,7 +63,7 @@ def length(value: float, fmt: LengthFormat, finer: int = 0) -> str:
         fmt: format of lengths.
         finer: number of additional decimals for inches.
     """
-    return without_zero(decimal(value / fmt.mm, fmt.decimals + (finer if fmt.unit == "in" else 0)), fmt)
+    return fmt.figure(value, fmt.decimals + (finer if fmt.unit == "in" else 0))
 
 
 def height_words(height: float, fmt: LengthFormat) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geom.figure import LengthFormat
-from geom.units import Mm, Rad, decimal, degrees
+from geom.units import Mm, Rad, decimal, degrees, without_zero
 
 
 def shop(value: Mm, fmt: LengthFormat) -> str:
@@ -13,7 +13,7 @@ def shop(value: Mm, fmt: LengthFormat) -> str:
         value: the length [mm].
         fmt: format of lengths.
     """
-    return without_zero(decimal(value / fmt.mm, fmt.decimals), fmt)
+    return fmt.figure(value)
 
 
 def as_bought(value: Mm, fmt: LengthFormat) -> str:
@@ -24,18 +24,18 @@ def as_bought(value: Mm, fmt: LengthFormat) -> str:
         fmt: format of lengths.
     """
     text = decimal(value / fmt.mm, 3 if fmt.unit == "in" else 2)
-    return without_zero(text.rstrip("0").rstrip("."), fmt)
+    return without_zero(text.rstrip("0").rstrip("."), fmt.unit)
 
 
-def without_zero(text: str, fmt: LengthFormat) -> str:
-    """Return an inch figure without its leading zero (ASME Y14.5, from memory, verify).
+def tube_size(od: Mm, wall: Mm, fmt: LengthFormat) -> str:
+    """Return a tube as it is bought, `Ø25 x 1.5`.
 
     Args:
-        text: the figure.
+        od: outside diameter [mm].
+        wall: its thickness [mm].
         fmt: format of lengths.
     """
-    sign, figure = ("-", text[1:]) if text.startswith("-") else ("", text)
-    return f"{sign}{figure[1:]}" if fmt.unit == "in" and figure.startswith("0.") and float(text) else text
+    return f"Ø{as_bought(od, fmt)} x {as_bought(wall, fmt)}"
 
 
 def turned(value: Rad, plus: str, minus: str) -> str:

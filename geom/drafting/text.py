@@ -77,7 +77,7 @@ FORM_RULES = (
     "Where nothing was read, write a dash.",
 )
 FORM_USUAL = "{name} ± (usual {value})"
-FORM_POSTS = "{side} POSTS"
+FORM_POSTS = "{side} STANCHIONS"
 FORM_POSTS_HOW = (
     "out: centreline to foot. staff: down from the level line. stem, mast, stern: tape from the mark to the foot, or to the "
     "hole named. foot-U: along the tube. lean + outboard, rake + aft. top: length of the tube. deck: its fall aft, outboard."
@@ -95,7 +95,7 @@ FORM_BOAT_BOXES = (
     ("TUBE OUTSIDE Ø", "TUBE WALL", "LINE Ø", "TUBE GRADE"),
     ("PULPIT OPENING", "COCKPIT OPENING", "TOE RAIL HEIGHT", "TOE RAIL GAP"),
 )
-FORM_EDGE = "DECK EDGE: from the stem aft, a point beside every post and between"
+FORM_EDGE = "DECK EDGE: from the stem aft, a point beside every stanchion and between"
 FORM_EDGE_HEADS = ("", "X", "STARBOARD Y", "STARBOARD Z", "PORT Y", "PORT Z")
 FORM_ALONG = "{side} {level} LINE, centre to centre: shows a wrong digit or a wrong hook"
 FORM_BASELINE = "BASELINE: between the marks on the centreline"

@@ -9,7 +9,6 @@ from dataclasses import replace
 from geom.drafting.sheet import scale_words
 from geom.figure import Arc, Dimension, Hatch, Item, LengthFormat, Line, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
-from geom.units import decimal
 
 LETTERING = 2.5
 TITLE = 3.5
@@ -100,7 +99,7 @@ def roomy(item: Dimension, scale: float, fmt: LengthFormat, beyond: float = 1.0)
     else:
         true = abs(dx * math.cos(item.along) + dy * math.sin(item.along))
         span = true * scale
-    text = item.text.replace("<>", decimal(true / fmt.mm, fmt.decimals))
+    text = item.text.replace("<>", fmt.figure(true))
     wide = text_width(text, LETTERING)
     if wide + 1.6 <= span:
         return item

@@ -12,7 +12,7 @@ from itertools import islice
 from typing import Any
 
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.fleet.road import AnyBatch, Road
+from geom.fleet.pool import AnyBatch, Pool
 from geom.fleet.row import Outcome
 
 # Batches that a worker has at hand or is at work on: enough that it never waits, few enough to hold.
@@ -35,8 +35,8 @@ def check_installed() -> None:
 
 
 @contextmanager
-def cluster_road(scheduler: str | None = None, workers: int | None = None) -> Iterator[Road]:
-    """Open the road to a cluster; one of this machine is closed at the end, another is left as it is.
+def cluster_pool(scheduler: str | None = None, workers: int | None = None) -> Iterator[Pool]:
+    """Open the workers of a cluster; one of this machine is closed at the end, another is left as it is.
 
     Args:
         scheduler: address of a scheduler, such as `tcp://10.0.0.5:8786`; None for a cluster of this machine.
@@ -56,7 +56,7 @@ def cluster_road(scheduler: str | None = None, workers: int | None = None) -> It
         if scheduler is not None:
             with _reached(Client, scheduler) as client:
                 _check_workers(client)
-                yield _road(client)
+                yield _pool(client)
             return
         with (
             LocalCluster(
@@ -66,7 +66,7 @@ def cluster_road(scheduler: str | None = None, workers: int | None = None) -> It
             ) as cluster,
             Client(cluster) as client,
         ):  # fmt: skip
-            yield _road(client)
+            yield _pool(client)
 
 
 def _reached(client: Any, scheduler: str) -> Any:
@@ -105,8 +105,8 @@ def installed_version() -> str:
     return version("toerail")
 
 
-def _road(client: Any) -> Road:
-    def road(
+def _pool(client: Any) -> Pool:
+    def pool(
         work: Callable[[AnyBatch], tuple[Outcome, ...]], batches: Iterable[AnyBatch]
     ) -> Iterator[tuple[Outcome, ...]]:
         failed: list[AnyBatch] = []
@@ -121,7 +121,7 @@ def _road(client: Any) -> Road:
                 for _, outcomes in _outcomes(client, work, iter([single])):
                     yield single.given_up(outcomes) if isinstance(outcomes, Exception) else outcomes
 
-    return road
+    return pool
 
 
 def _outcomes(

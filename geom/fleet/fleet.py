@@ -15,7 +15,7 @@ from geom.fleet.boats import FleetFile, check_folders
 from geom.fleet.columns import FLEET_BOATS, FLEET_ITEMS
 from geom.fleet.fleet_work import FleetBatch, FleetBoat, Packages, work_boats
 from geom.fleet.journal import Journal, journal
-from geom.fleet.road import Road
+from geom.fleet.pool import Pool
 from geom.fleet.row import Outcome, numbered, refused
 from geom.fleet.row_files import check_rows_file, write_rows
 from geom.fleet.summary import Summary, summary_of, summary_page
@@ -77,7 +77,7 @@ def check_fleet(fleet: Fleet) -> None:
 
 def work_fleet(
     fleet: Fleet,
-    cluster: Callable[[], AbstractContextManager[Road]],
+    cluster: Callable[[], AbstractContextManager[Pool]],
     step: Callable[[int], None],
     replace_all: bool = False,
 ) -> tuple[Summary, int]:
@@ -85,7 +85,7 @@ def work_fleet(
 
     Args:
         fleet: the fleet.
-        cluster: opens the road to the workers; nobody calls it where nothing is to be done.
+        cluster: opens the workers; nobody calls it where nothing is to be done.
         step: called with the number of boats done since.
         replace_all: whether results that were made in another way are replaced.
 
@@ -113,7 +113,7 @@ def work_fleet(
 
 
 def _work(
-    fleet: Fleet, done: Journal, cluster: Callable[[], AbstractContextManager[Road]], step: Callable[[int], None]
+    fleet: Fleet, done: Journal, cluster: Callable[[], AbstractContextManager[Pool]], step: Callable[[int], None]
 ) -> int:
     """Work out the boats that are not done, and return how many there were."""
     hashes: dict[str, str] = {}
@@ -124,8 +124,8 @@ def _work(
         return 0
     boats, size = chain((first,), wanted), 1 if fleet.packages is not None else _BATCH
     batches = (FleetBatch(batch, fleet.rates, fleet.packages) for batch in iter(lambda: tuple(islice(boats, size)), ()))
-    with cluster() as road:
-        for outcomes in road(work_boats, batches):
+    with cluster() as pool:
+        for outcomes in pool(work_boats, batches):
             for outcome in outcomes:
                 own = hashes.pop(outcome.row.file)
                 done.add(_seen(fleet, outcome), own if outcome.is_final else "")

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from geom.boat.model import Boat
 from geom.files import LineFile, line_file
 from geom.fleet.columns import Varied, variant_columns
-from geom.fleet.road import Road, here
+from geom.fleet.pool import Pool, here
 from geom.fleet.row import Outcome, outcome_of
 from geom.fleet.settings import Variants
 from geom.fleet.unbeaten import Unbeaten
@@ -89,7 +89,7 @@ class VariedBoat:
 
 @contextmanager
 def varied_boat(
-    variants: Variants, rates: RateFile | None, step: Callable[[int], None], road: Road = here
+    variants: Variants, rates: RateFile | None, step: Callable[[int], None], pool: Pool = here
 ) -> Iterator[VariedBoat]:
     """Work out all variants of a boat; their rows are held in a file that is gone at the end.
 
@@ -97,7 +97,7 @@ def varied_boat(
         variants: the variants.
         rates: for the cost, None for none.
         step: called with the number of variants done since.
-        road: where the work is done.
+        pool: where the work is done.
 
     Raises:
         InputError: the boat file, or the rate file, cannot be used.
@@ -105,7 +105,7 @@ def varied_boat(
     refit = base_of(variants)
     unbeaten, lines = Unbeaten(), array("q", [-1] * (len(variants) + 1))
     with line_file() as file:
-        for outcomes in road(work_variants, batches(variants, rates, _BATCH)):
+        for outcomes in pool(work_variants, batches(variants, rates, _BATCH)):
             for outcome in outcomes:
                 row = outcome.row
                 lines[row.number] = file.append(json.dumps(Outcome(row).plain()).encode())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from geom import lettering, units
+from geom import lettering
 from geom.figure import Across, Dimension, Hatch, Leader, LengthFormat, Line, Ordinate, Point, Polyline, Text, View
 from geom.render.pieces import Parts, Place
 from geom.render.plane import add, arrow, disc, dot, left_of, middle, readable, towards
@@ -24,7 +24,7 @@ def measured(item: Dimension | Ordinate) -> float:
 
 def number(value: float, numbers: LengthFormat) -> str:
     """Return a measured value [mm] as text in the view's unit, without the unit word, which is on the sheet."""
-    return units.decimal(value / numbers.mm, numbers.decimals)
+    return numbers.figure(value)
 
 
 def _height(item: Dimension | Ordinate, style: Style) -> float:

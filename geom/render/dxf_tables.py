@@ -93,7 +93,8 @@ def dim_variables(scale: float, numbers: LengthFormat, unit: float = 1.0) -> dic
         "dimtdec": numbers.decimals,
         "dimlunit": 2,
         "dimdsep": ord("."),
-        "dimzin": 0,
+        # 4: no leading zero, as in the figures of inch sheets.
+        "dimzin": 4 if numbers.unit == "in" else 0,
         "dimasz": style.arrow_length,
         "dimtxt": style.text_height,
         "dimexo": style.extension_gap,

@@ -146,7 +146,7 @@ def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
         return decimal(in_unit(value / _FOOT, "lbf", "force"), shown.decimals)
     if shown.kind in ("length", "fine length"):
         finer = shown.kind == "fine length" and fmt.unit == "in"
-        return decimal(value / fmt.mm, fmt.decimals + finer)
+        return fmt.figure(value, fmt.decimals + finer)
     return decimal(value, shown.decimals)
 
 

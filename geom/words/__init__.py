@@ -18,7 +18,7 @@ from itertools import combinations
 from string import Formatter
 
 from geom.remark import Remark, Stated, Value
-from geom.units import LengthFormat, decimal, decimals_apart, pounds_force, raised
+from geom.units import LengthFormat, decimal, decimals_apart, pounds_force, raised, without_zero
 from geom.words import english
 
 # No-break space between a figure and its unit.
@@ -197,7 +197,8 @@ def _length(value: float, form: str, units: Units) -> str:
         return f"{figure} {'m' if metres else 'mm'}"
     if metres:
         return _beside(f"{decimal(value / 304.8, 2 + units.more)} ft", f"{figure} m") if units.pounds else f"{figure} m"
-    own = f"{_signed(value / units.length.mm, units.length.decimals + units.more, form)} {units.length.unit}"
+    signed = _signed(value / units.length.mm, units.length.decimals + units.more, form)
+    own = f"{without_zero(signed, units.length.unit)} {units.length.unit}"
     return f"{own} ({figure})" if units.millimetres else own
 
 

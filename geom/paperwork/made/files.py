@@ -15,7 +15,6 @@ from geom.paperwork.made.sheet import MADE, made_sheets
 from geom.paperwork.paper import paper_bytes
 from geom.refit import Refit
 from geom.tables import numbers
-from geom.units import decimal
 
 
 @dataclass(frozen=True)
@@ -49,7 +48,7 @@ def made_text(refit: Refit, made: Made) -> Iterator[str]:
     fmt = numbers(refit.boat)
 
     def said(value: float) -> str:
-        return f"{decimal(value / fmt.mm, fmt.decimals)} {fmt.unit}"
+        return f"{fmt.figure(value)} {fmt.unit}"
 
     for line in made.lines:
         form = words.SAID_WITHIN if line.as_predicted else words.SAID_BEYOND

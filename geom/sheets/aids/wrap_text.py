@@ -91,7 +91,7 @@ def length(refit: Refit, value: float) -> str:
     fmt = numbers(refit.boat)
     if fmt.unit == "mm":
         return decimal(value, 1)
-    return f"{decimal(value / fmt.mm, fmt.decimals)} in [{decimal(value, 1)}]"
+    return f"{fmt.figure(value)} in [{decimal(value, 1)}]"
 
 
 def signed(value: float) -> str:

@@ -9,6 +9,7 @@ from geom.boat.model import BasePlate
 from geom.drafting import post_text as post_words
 from geom.drafting.post_text import across_of, length
 from geom.drafting.profile_view import facing
+from geom.drafting.shop_text import as_bought, tube_size
 from geom.drafting.straight_line import spread
 from geom.drafting.symbols import weld_symbol
 from geom.drafting.views import LETTERING, arrow_to, roomy, ways
@@ -83,13 +84,13 @@ def _leaders(base: BasePlate, hand: float, mm: float, fmt: LengthFormat) -> Iter
     edge = 0.5 * base.bolt_hole * diagonal
     knee = (-hand * (x + 6.0 * mm), y + 10.0 * mm)
     points = ((hand * (out - edge), -aft + edge), knee, (knee[0] - hand * 2.0 * mm, knee[1]))
-    note = base_words.HOLES.format(count=len(base.bolts), hole=length(base.bolt_hole, fmt))
+    note = base_words.HOLES.format(count=len(base.bolts), hole=as_bought(base.bolt_hole, fmt))
     yield Leader(points, note, tag="bolt-holes")
     if base.corner_radius > 0.0:
         inset = base.corner_radius * (1.0 - diagonal)
         knee = (hand * (x + 6.0 * mm), y + 10.0 * mm)
         points = ((hand * (x - inset), y - inset), knee, (knee[0] + hand * 2.0 * mm, knee[1]))
-        yield Leader(points, base_words.CORNERS.format(radius=length(base.corner_radius, fmt)), tag="corners")
+        yield Leader(points, base_words.CORNERS.format(radius=as_bought(base.corner_radius, fmt)), tag="corners")
 
 
 def _dimensions(base: BasePlate, hand: float, mm: float) -> list[Item]:
@@ -260,7 +261,7 @@ def _tube(base: BasePlate, post: PlacedPost, hand: float, lean: float, mm: float
     across = ((-1.0, 0.0), (-0.12, 0.0), (-0.06, 1.0), (0.06, -1.0), (0.12, 0.0), (1.0, 0.0))
     middle = at(0.0, top)[0]
     yield Polyline(tuple((middle + x * (radius + 2.0 * mm), top + y * mm) for x, y in across), "THIN")
-    size = f"Ø{length(post.tube_od, fmt)} x {length(post.tube_wall, fmt)}"
+    size = tube_size(post.tube_od, post.tube_wall, fmt)
     # Clear of the tube and its break where it leans.
     outside = max(hand * middle + radius + 2.0 * mm, hand * at(hand * radius, top)[0])
     knee = (hand * (outside + 3.0 * mm), 0.55 * top + 7.0 * mm)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from geom.drafting.ruling import KEPT
 from geom.remark import Stated
 from geom.rules.finding import Finding
-from geom.units import LengthFormat, decimal, decimals_apart, in_unit
+from geom.units import LengthFormat, decimal, decimals_apart, in_unit, without_zero
 from geom.words import Units, worded
 
 _MAX_DECIMALS = 4
@@ -80,7 +80,8 @@ def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, mor
 def _inches(value: float, fmt: LengthFormat, more: int, never_nil: bool = False) -> str:
     """Return a length in the file's unit, below 1 with one more decimal."""
     own = value / fmt.mm
-    return _decimal(own, (fmt.decimals if abs(own) >= 1.0 else fmt.decimals + 1) + more, never_nil)
+    figure = _decimal(own, (fmt.decimals if abs(own) >= 1.0 else fmt.decimals + 1) + more, never_nil)
+    return without_zero(figure, fmt.unit)
 
 
 def _decimal(value: float, decimals: int, never_nil: bool) -> str:

@@ -13,7 +13,7 @@ from geom.placement.symmetry import Pair
 from geom.refit import Refit
 from geom.sheets.compliance import text as words
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal, degrees
+from geom.units import LengthFormat, decimal, degrees, without_zero
 
 # Bores that differ by more are of different drills [mm].
 _SAME_BORE = 0.05
@@ -185,7 +185,7 @@ def _post(fair: FairRow, lean: LeanRow, fmt: LengthFormat, curved: bool) -> tupl
 
 def _bore(value: float, fmt: LengthFormat) -> str:
     """Return a bore as text, inches with one more decimal, since drills differ by less than a hundredth."""
-    return decimal(value / fmt.mm, fmt.decimals + (fmt.unit != "mm"))
+    return fmt.figure(value, fmt.decimals + (fmt.unit != "mm"))
 
 
 def _length(value: float | None, fmt: LengthFormat) -> str:
@@ -194,4 +194,4 @@ def _length(value: float | None, fmt: LengthFormat) -> str:
         return "-"
     # The rounding error of a subtraction must not decide how a half is rounded.
     clean = round(value / fmt.mm, _CLEAN)
-    return decimal(clean + math.copysign(0.1**_CLEAN, clean), fmt.decimals)
+    return without_zero(decimal(clean + math.copysign(0.1**_CLEAN, clean), fmt.decimals), fmt.unit)

@@ -13,13 +13,13 @@ BANDS = {
     "items": "OPEN ITEMS, in rank",
     "summary": "DOCUMENTS AND VERDICTS",
     "beyond": "BEYOND A LIMIT OF A RULE APPLIED TO THIS BOAT, WITHOUT A FAILURE",
-    "pulls": "PULL TESTS ON BOARD, where calculation does not show that a post holds: pull, let go, measure the set",
+    "pulls": "PULL TESTS ON BOARD, of stanchions not shown to hold by calculation: pull, let go, measure the set",
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
     "coverage": "CLAUSES: checked here, not computable from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
     "points": "HOLES AND EYES ({unit}): over {limit} apart DO NOT PAIR",
     "closure": "TAPES AGAINST COORDINATES ({unit}), flagged over {limit} {unit}",
-    "as-found": "POSTS AS FOUND: flagged over {fair} {unit} and {lean} deg",
+    "as-found": "STANCHIONS AS FOUND: flagged over {fair} {unit} and {lean} deg",
 }
 MIRRORED = "{side} was not measured: it is mirrored from {given}, so no difference can show"
 DO_NOT_PAIR = "DO NOT PAIR"
@@ -45,7 +45,7 @@ EDITION = "edition {edition}"
 BINDS = "this boat"
 COMPARED = "for comparison: {binds}"
 PULL_HEADS = (
-    "POST",
+    "STANCHION",
     "DOCUMENT AND CLAUSE",
     "FORCE AT TOP",
     "DIRECTION",
@@ -86,12 +86,12 @@ RULE_KEY_SURE_NOTE = "In a note: {marks}."
 RULE_KEY_NOTICE = "NOTICE: neither pass nor fail: limit from memory or contested, document not binding, or a remark."
 RULE_KEY_CANNOT = "OPEN: a fact is missing, or the limit is between two bounds; the open item says who gives it."
 RULE_KEY_MARGINAL = "MARGINAL: the limit is within the uncertainty of the value; the verdict goes by the value."
-RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two posts; each post is a separate place."
+RULE_KEY_STATIONS = "Deck stations: points of the deck edge between two stanchions; each stanchion is a separate place."
 RULE_KEY_WAIVER = "A waiver is printed beside a finding and never changes it."
 RULE_KEY_LAST = "Computed figures, not an approval."
 SURVEY_KEY_PAIRS = (
     "Starboard less port, of the unrounded figures: X aft, off the centreline outboard, height up.",
-    "One verdict for each line, eye and post (all its holes). "
+    "One verdict for each line, eye and stanchion (all its holes). "
     "DO NOT PAIR: line, tube or base of one side does not fit the other.",
 )
 SURVEY_KEY_CLOSURE = "RESIDUAL: taped less computed. A cause is likely, not proved: measure again before cutting."
@@ -100,7 +100,7 @@ SURVEY_KEY_POSTS = (
     "For information: OUT, AFT, upper hole off its position at usual (or intended) lean and rake.",
 )
 SURVEY_KEY_CURVE = "For information: OFF CURVE, foot off a curve through its neighbours."
-SURVEY_KEY_NO_CURVE = "No foot is checked against a curve through its neighbours: this needs four posts on a side."
+SURVEY_KEY_NO_CURVE = "No foot is checked against a curve through its neighbours: this needs four stanchions on a side."
 SURVEY_KEY_BY_CURVE = "Where the deck edge was not measured, OFF CURVE is checked instead."
 SURVEY_KEY_LAST = "Limits here are common practice, no source."
 FLAGGED = "FLAGGED"

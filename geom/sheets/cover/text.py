@@ -15,7 +15,7 @@ OR = "; or "
 STATE = "state it in the boat file"
 # What is done about an item that has no choices of its own and is not a fact to state.
 ACTIONS = {
-    "item.several_bent": "survey these posts again",
+    "item.several_bent": "survey these stanchions again",
     "item.off_line": "survey the foot again",
     "item.several_off_line": "survey these feet again",
     "item.several_tapes": "tape these lengths again",

@@ -137,7 +137,7 @@ def _post(refit: Refit, post: PlacedPost, mm: float) -> Block:
     unit = fmt.unit.upper()
 
     def written(value: float) -> str:
-        return decimal(value / fmt.mm, fmt.decimals)
+        return fmt.figure(value)
 
     attributes = [
         ("ID", post.id),

@@ -307,7 +307,7 @@ def _note_lines(refit: Refit) -> list[str]:
         notes.append(own.DESIGNED.format(step=own.step(fmt)))
     else:
         off = plus_minus(boat)
-        xy = decimal(off.xy / fmt.mm, 2 if fmt.unit == "in" else 0)
+        xy = fmt.figure(off.xy, 2 if fmt.unit == "in" else 0)
         lean = decimal(degrees(off.lean), 1)
         notes.append(own.KNOWN.format(xy=xy, unit=fmt.unit, lean=lean, step=own.step(fmt)))
     offsets = sorted({end.eye_offset for run in boat.runs for end in (run.start, run.finish) if end.eye_offset})

@@ -14,13 +14,13 @@ LEVELS = {"U": "U upper line", "M": "M middle line", "L": "L lower line"}
 MAST = "MAST"
 GATE_CLEAR = "CLEAR OPENING"
 
-FEET = "Stanchion feet, and line heights above deck"
+FEET = "STANCHION FEET, LINE HEIGHTS ABOVE DECK"
 FEET_HEADS = ("STANCHION", "X", "Y", "Z", "LEAN°", "RAKE°")
 ITEM = "ITEM"
-PINS, PINS_OF_ALL = "Pins on pulpit and pushpit", "Pins on rails and fittings"
+PINS, PINS_OF_ALL = "PINS ON PULPIT AND PUSHPIT", "PINS ON RAILS AND FITTINGS"
 PIN_HEADS = ("EYE", "X", "Y", "Z")
 ELSEWHERE = "Stanchion feet and line heights: sheet G4"
-SYMBOLS = "Symbols"
+SYMBOLS = "SYMBOLS"
 UPPER, MIDDLE, LOWER, HELD, EDGE = "upper line", "middle line", "lower line", "line on hold, drawn hollow", "deck edge"
 VERDICTS = {
     "passes": "finished end passes the hole",
@@ -31,7 +31,7 @@ VERDICTS = {
     "cannot tell": "not determined",
 }
 FLAG = "open item, listed on G1"
-NOTES = "Notes"
+NOTES = "NOTES"
 AXES = (
     "X aft from the stem head, Y to starboard, Z up from {z_zero}. Lean + outboard, rake + aft, both from the vertical."
 )

@@ -9,7 +9,7 @@ from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.sheet import GAP, Draft, field
-from geom.drafting.shop_text import as_bought, shop
+from geom.drafting.shop_text import as_bought, shop, tube_size
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
 from geom.figure import Cell, Item, LengthFormat, Text
@@ -21,11 +21,10 @@ from geom.sheets.fabricated import text as words
 from geom.sheets.stanchions.family import families
 from geom.sheets.stanchions.family import rows as stanchion_rows
 from geom.tables import numbers
-from geom.units import decimal
+from geom.units import decimal, in_unit
 
 _HEADING, _BAR = 16.0, 13.0
 _FOR_WIDE = 70.0
-_KG = 1e-3
 # Rows of a short list are taller [mm].
 _TALLEST = 8.5
 
@@ -61,7 +60,9 @@ def _draft(refit: Refit, paper: Paper, table: ColumnTable, notes: Notes, low: fl
     whole = field(paper)
     at = (whole.left, whole.top - 5.0)
     beyond = (at[0] + text_width(words.HEAD, 5.0, "semibold") + 4.0, at[1])
-    line = words.HEAD_LINE.format(unit=numbers(refit.boat).unit)
+    fmt = numbers(refit.boat)
+    length = words.INCHES if fmt.unit == "in" else fmt.unit
+    line = words.HEAD_LINE.format(length=length, mass=_heavy(fmt))
     items: tuple[Item, ...] = (
         Text(at, words.HEAD, 5.0, "TEXT", tag="heading", weight="semibold"),
         Text(beyond, line, 2.5, "SECOND", tag="heading:line"),
@@ -95,8 +96,8 @@ def _table(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenIt
             _size(part, fmt),
             "" if part.cut is None else shop(part.cut, fmt),
             part.material or "",
-            _kg(part.mass),
-            _kg(part.mass_of_all),
+            _mass(part.mass, fmt),
+            _mass(part.mass_of_all, fmt),
             _for(part),
             _sheet(part, braced),
             _missing(part),
@@ -114,10 +115,12 @@ _KEYS = ("item", "part", "qty", "size", "cut", "material", "mass", "mass-all", "
 
 
 def _size(part: FabricatedPart, fmt: LengthFormat) -> str:
+    if part.kind == "tube":
+        stated = dict(part.sizes)
+        return tube_size(stated["od"], stated["wall"], fmt)
     # A slant is worked out, not bought: it is written as on F3.
     sizes = {name: (shop if name == "slant" else as_bought)(value, fmt) for name, value in part.sizes}
     template = {
-        "tube": words.TUBE,
         "plate": words.PLATE,
         "pad": words.PAD,
         "bush": words.BUSH,
@@ -128,8 +131,12 @@ def _size(part: FabricatedPart, fmt: LengthFormat) -> str:
     return template[part.kind].format(**sizes) if part.kind in template else ""
 
 
-def _kg(mass: float | None) -> str:
-    return "" if mass is None else decimal(mass * _KG, 2)
+def _heavy(fmt: LengthFormat) -> str:
+    return "lb" if fmt.unit == "in" else "kg"
+
+
+def _mass(mass: float | None, fmt: LengthFormat) -> str:
+    return "" if mass is None else decimal(in_unit(mass, _heavy(fmt), "mass"), 2)
 
 
 def _for(part: FabricatedPart) -> str:
@@ -180,7 +187,7 @@ def _stock(parts: Sequence[FabricatedPart], fmt: LengthFormat) -> list[str]:
         lines.append(
             words.TOTAL.format(
                 size=_size(found[0], fmt), grade=found[0].material, count=sum(part.count for part in known),
-                length=shop(length, fmt), unit=fmt.unit, mass=decimal(mass * _KG, 2),
+                length=shop(length, fmt), unit=fmt.unit, mass=_mass(mass, fmt), heavy=_heavy(fmt),
             )
         )  # fmt: skip
     return lines

@@ -5,7 +5,8 @@ from __future__ import annotations
 TITLE = "fabricated parts"
 SUBTITLE = "tubes by cut length and grade, plates, pads, bushes, bolts"
 HEAD = "FABRICATED PARTS"
-HEAD_LINE = "lengths in {unit}, masses in kg"
+HEAD_LINE = "lengths in {length}, masses in {mass}"
+INCHES = "inches"
 HEADS = (
     "ITEM",
     "PART",
@@ -19,7 +20,6 @@ HEADS = (
     "SHEET",
     "TBC",
 )
-TUBE = "Ø{od} x {wall}"
 BRACE = "slant {slant}"
 PLATE = "{length} x {width} x {thickness}"
 PAD = "{length} x {width}, tapered"
@@ -42,7 +42,7 @@ TO_COME = {
     "spacer": "material", "bolt": "length, grade", "cap": "",
 }  # fmt: skip
 MATERIAL, LENGTH = "material", "base, cut length"
-TOTAL = "Tube {size} {grade}: {count} off, {length} {unit} net, {mass} kg"
+TOTAL = "Tube {size} {grade}: {count} off, {length} {unit} net, {mass} {heavy}"
 STOCK = "STOCK"
 NOTES = "NOTES"
 NET = "Cut lengths net: add the saw cut and the clamping length."

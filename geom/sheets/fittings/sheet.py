@@ -17,7 +17,6 @@ from geom.sheets.fittings import text as words
 from geom.solids.assembly import Piece, fitting_pieces, not_drawn
 from geom.solids.sources import BOAT_FILE, STUB
 from geom.tables import numbers
-from geom.units import decimal
 
 _SIDES = ("P-", "S-", "C-", "PI-", "SI-")
 _ENDS = {"start": "forward end", "finish": "after end"}
@@ -72,7 +71,7 @@ def fitting_list(refit: Refit, shown: Sequence[Shown]) -> RuledList:
 
 def _row(one: Shown, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     box = one.part.box()
-    sides = (decimal((high - low) / fmt.mm, fmt.decimals) for low, high in zip(box.low, box.high, strict=True))
+    sides = (fmt.figure(high - low) for low, high in zip(box.low, box.high, strict=True))
     count = words.HELD.format(count=one.count, held=one.held_count) if one.held_count else str(one.count)
     places = list(one.places)
     places += [words.HELD_AT.format(places="; ".join(one.held))] if one.held else []
@@ -101,7 +100,7 @@ def _sizes(one: Shown, fmt: LengthFormat) -> list[str]:
 def value_words(dim: Dim, fmt: LengthFormat) -> str:
     """Return a size as text; angles are marked as such."""
     if dim.unit == "mm":
-        return decimal(dim.value / fmt.mm, fmt.decimals)
+        return fmt.figure(dim.value)
     return f"{dim.value:g}°" if dim.unit == "deg" else f"{dim.value:g}"
 
 

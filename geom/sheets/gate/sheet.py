@@ -28,7 +28,6 @@ from geom.rigging.gate_chain import GateChain, gate_chains
 from geom.sheets.gate import figure
 from geom.sheets.gate import text as words
 from geom.tables import numbers
-from geom.units import decimal
 from geom.words import Units, worded
 
 _SCALES = (5, 10, 20, 50)
@@ -235,7 +234,7 @@ def adding_up(parts: Sequence[float], total: float, fmt: LengthFormat) -> str:
         fmt: format of lengths.
     """
     for decimals in range(fmt.decimals, fmt.decimals + 4):
-        texts = [decimal(value / fmt.mm, decimals) for value in (*parts, total)]
+        texts = [fmt.figure(value, decimals) for value in (*parts, total)]
         if abs(math.fsum(float(text) for text in texts[:-1]) - float(texts[-1])) < 0.5 * 10.0**-decimals:
             break
     return words.SUM.format(terms=" + ".join(texts[:-1]), total=texts[-1])

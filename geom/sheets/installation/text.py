@@ -5,7 +5,7 @@ from __future__ import annotations
 ALONE = "installation check"
 TITLE = "installation check, {what}{part}"
 HEAD = "INSTALLATION CHECK"
-HEAD_LINE = "{what}; posts bolted down, lines off"
+HEAD_LINE = "{what}; stanchions bolted down, lines off"
 PART = ", {number} of {count}"
 WHOLE = "sides, across, plumb"
 ALONG = "sides"
@@ -33,7 +33,7 @@ CENTRES = (
 MARKS = {False: "hole centre to hole centre", True: "hole centre, or the foot: the tube's axis at the deck"}
 FACE = {False: "the holes' centres", True: "the hole's centre or at the deck"}
 AS_ALONG = "CENTRES, FACES and ± of lengths: as noted on the sheet of the sides."
-LIMIT = "± of a length: from {plate} of tube to plate at both posts (common practice, no source), bases in place."
+LIMIT = "± of a length: from {plate} of tube to plate at both stanchions (common practice, no source), bases in place."
 LIMITS = (
     "±: from {plate} of tube to plate, bases in place; of HEIGHT also ±{place} {unit} of the hole along the tube "
     "(common practice, no source)."

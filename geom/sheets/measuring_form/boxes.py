@@ -89,7 +89,7 @@ def usual_boxes(at: Point, width: float, fmt: LengthFormat) -> list[Item]:
 
 
 def _short(value: float, fmt: LengthFormat) -> str:
-    return f"{decimal(value / fmt.mm, 0 if fmt.unit == 'mm' else fmt.decimals)} {fmt.unit}"
+    return f"{fmt.figure(value, 0 if fmt.unit == 'mm' else fmt.decimals)} {fmt.unit}"
 
 
 def posts_pages(

@@ -76,7 +76,8 @@ COMPARE_HEADS = (
 # KEY of a sheet by the id of the list: a line, and the text that must be on the sheet for it to appear.
 KEY = {
     "order-buy": (
-        ("Tubes, plates, pads, bushes: sheet F6. An empty cell: ask the supplier.", ""),
+        ("Tubes, plates, pads, bushes: sheet F6.", "base bolt"),
+        ("An empty cell: ask the supplier.", ""),
         ("GIRTH of a thimble: round its groove, where the rope lies.", "girth"),
         ("OFF THE CUT: what a terminal takes off the length of its wire.", "off the cut"),
         ("Breaking loads are never taken from a size: ask for the certificate.", ""),

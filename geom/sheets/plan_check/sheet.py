@@ -31,7 +31,6 @@ from geom.intake.deck_plan.result import PlanReading
 from geom.lettering import letters
 from geom.sheets.aids.clip import clip
 from geom.sheets.plan_check import text as own
-from geom.units import decimal
 
 _UNITS = {"mm": (LengthFormat(), "ISO", "mm, degrees"), "in": (LengthFormat("in", 25.4, 2), "ANSI", "inches, degrees")}
 # 1 paper mm is so many boat mm; the last ones are for a plan that was read wrongly.
@@ -115,7 +114,7 @@ def _proofs(drawing: Drawing, reading: PlanReading, fmt: LengthFormat) -> list[s
 
 
 def _written(value: float, fmt: LengthFormat) -> str:
-    return decimal(value / fmt.mm, max(1, fmt.decimals))
+    return fmt.figure(value, max(1, fmt.decimals))
 
 
 def _fitted(reading: PlanReading, zone: Rect, scales: tuple[int, ...]) -> tuple[float, Point]:

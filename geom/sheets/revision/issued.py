@@ -65,16 +65,21 @@ def sheet_issues(
         old: the sheets of the old set.
         new: the sheets of the new set.
     """
+    # By number: the name of a file may say what is on the sheet, such as its first post.
+    known = {draft.number: _name(draft) for draft in before}
     found = []
     for draft in after:
-        name = f"{draft.number}-{draft.name}"
+        name, was = _name(draft), known.pop(draft.number, None)
         state: State = "new"
-        if name in old:
-            state = "same" if svg_bytes(old[name]) == svg_bytes(new[name]) else "changed"
+        if was is not None:
+            state = "same" if was == name and svg_bytes(old[was]) == svg_bytes(new[name]) else "changed"
         found.append(SheetIssue(draft.number, name, _capital(draft.title), state))
-    gone = [draft for draft in before if f"{draft.number}-{draft.name}" not in new]
-    found += [SheetIssue(one.number, f"{one.number}-{one.name}", _capital(one.title), "withdrawn") for one in gone]
-    return tuple(found)
+    gone = (draft for draft in before if draft.number in known)
+    return (*found, *(SheetIssue(one.number, _name(one), _capital(one.title), "withdrawn") for one in gone))
+
+
+def _name(draft: Draft) -> str:
+    return f"{draft.number}-{draft.name}"
 
 
 def _capital(title: str) -> str:

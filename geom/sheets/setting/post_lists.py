@@ -22,8 +22,8 @@ def collapse_list(refit: Refit) -> RuledList:
     columns = (
         ListColumn("RUN", 18), ListColumn("SPAN", 14, "right"), ListColumn("FROM", 28), ListColumn("TO", 30),
         ListColumn(f"TEST LOAD {force}", 34, "right"),
-        ListColumn(f"COLLAPSE, RIGID POSTS: LOWER BOUND {force}", 78, "right"),
-        ListColumn(f"POSTS THAT BEND: LIKELY {force}", 58, "right"), ListColumn("POST", 24),
+        ListColumn(f"COLLAPSE, RIGID STANCHIONS: LOWER BOUND {force}", 78, "right"),
+        ListColumn(f"STANCHIONS THAT BEND: LIKELY {force}", 58, "right"), ListColumn("STANCHION", 24),
     )  # fmt: skip
     rows = tuple(_collapse_row(one, fmt) for one in collapses_under_test(refit))
     return RuledList(words.COLLAPSE.format(force=force), columns, rows, "collapse", minimum=_ROW)

@@ -87,4 +87,4 @@ def set_named(tensions: RunTension, fmt: LengthFormat) -> str:
 
 def length(value: float | None, fmt: LengthFormat) -> str:
     """Return a length [mm] as text; empty where it is not stated."""
-    return "" if value is None else decimal(value / fmt.mm, fmt.decimals)
+    return "" if value is None else fmt.figure(value)

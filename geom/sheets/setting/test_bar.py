@@ -19,7 +19,7 @@ from geom.rules.measures.heights import levels, sides
 from geom.sheets.setting import text as words
 from geom.tables import numbers
 from geom.tables.push_cases import has_lower_lines, push_sag, spans_at, tested_spans
-from geom.units import LengthFormat, decimal, to_compare
+from geom.units import LengthFormat, to_compare
 
 # Overhang of the bar past each support [mm]. Not in the rule: common practice, no source.
 OVERLAP = 50.0
@@ -100,7 +100,7 @@ def tolerance(refit: Refit) -> str:
     fmt, sizes = numbers(refit.boat), make(refit)
     decimals = {"mm": (0, 1), "in": (2, 2)}[fmt.unit]
     bar, block = (
-        decimal(value / fmt.mm, places)
+        fmt.figure(value, places)
         for value, places in zip((sizes.bar_within, sizes.block_within), decimals, strict=True)
     )
     return words.BAR_TOLERANCE.format(bar=bar, block=block)

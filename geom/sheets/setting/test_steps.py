@@ -12,7 +12,6 @@ from geom.sheets.setting.push_text import length, weight_named
 from geom.sheets.setting.test_bar import block_sides, make
 from geom.tables import numbers
 from geom.tables.push_cases import forces, has_lower_lines
-from geom.units import decimal
 
 # Line pitch and indent as multiples of the lettering height.
 _PITCH, _INDENT = 1.68, 2.0
@@ -50,7 +49,7 @@ def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
     for number, note in enumerate(words.BAR_MADE, start=1):
         text = note.format(
             depth=length(sizes.depth, fmt), thick=length(sizes.thick, fmt), along=length(sizes.along, fmt),
-            straight=f"{decimal(sizes.straight / fmt.mm, fmt.decimals)} {fmt.unit}", upper=upper, other=other,
+            straight=f"{fmt.figure(sizes.straight)} {fmt.unit}", upper=upper, other=other,
             ruled=ruled,
         )  # fmt: skip
         yield "-", text, f"made:{number}"

@@ -33,8 +33,8 @@ LASHING_KEY = "Renew lashings every year (common practice, no source)."
 STUD_KEY = "Lock nuts and split pins are set last."
 
 PUSHES = "PUSH TESTS ({unit}, {force}): {push} midway between supports, square to the line"
-COLLAPSE = "CAUTION: the test may bring these posts down ({force}). Load slowly, stop when a post moves."
-GATE_POSTS = "GATE POSTS, GATE OPEN: worst section, share of proof stress and of plastic moment"
+COLLAPSE = "CAUTION: the test may bring these stanchions down ({force}). Load slowly, stop when one moves."
+GATE_POSTS = "GATE STANCHIONS, GATE OPEN: worst section, share of proof stress and of plastic moment"
 MOMENT = {"mm": "N m", "in": "lbf ft (N m)"}
 HOOK = {False: "{post}", True: "{post}; either will do"}
 NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
@@ -51,9 +51,9 @@ PUSH_KEY = {
     "lengths": "SUPPORTS: between tube axes or rail eyes. LINE: the same span along the line, between holes or pins.",
     "beside": "beside mast: the mast stands beside this span; the rule does not say whether it then counts.",
     "all_aft": "beside mast: whether a span beside the mast counts is not said; all aft: the widest if it does not.",
-    "needs": "NEEDS: tension at which this span keeps LIMIT though posts and ends give.",
+    "needs": "NEEDS: tension at which this span keeps LIMIT though stanchions and ends give.",
     "slack": "With rigid ends and free lines none needs tension: {minimum} to {maximum} {unit} of slack passes.",
-    "rigid": "RIGID ENDS: tension needed were posts and ends rigid and the line free to slide; none: passes slack.",
+    "rigid": "RIGID ENDS: tension needed if stanchions and ends were rigid and the line free; none: passes slack.",
     "unknown": "cannot tell: the stiffness of the line is not stated.",
     "deflection": "DEFLECTION: to be expected at SET TO, from rigid ends to ends that give.",
     "source": "{push}, limits: {source} 3.14.2 {clauses}, {edition}{sure}; {before}: a), {before_edition}.",

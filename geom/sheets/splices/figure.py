@@ -14,7 +14,7 @@ from geom.lettering import width as text_width
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.rigging.splice import Recipe
 from geom.sheets.splices import text as splice_words
-from geom.units import LengthFormat, decimal
+from geom.units import LengthFormat
 
 # Space above the axis of the rope for the numbers of the marks, and below it [paper mm].
 ABOVE, BELOW = 32.5, 13.0
@@ -116,12 +116,12 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, f
 
 
 def _from_eye(recipe: Recipe, fmt: LengthFormat) -> str:
-    return splice_words.FROM_EYE.format(value=decimal(recipe.exit_mark / fmt.mm, fmt.decimals))
+    return splice_words.FROM_EYE.format(value=fmt.figure(recipe.exit_mark))
 
 
 def _worded(start: float, end: float, y: float, word: str, tag: str, mm: float, fmt: LengthFormat) -> Dimension:
     """Return a dimension below the rope, with its word where there is room."""
-    text = f"{decimal((end - start) / fmt.mm, fmt.decimals)} {word}"
+    text = f"{fmt.figure(end - start)} {word}"
     fits = text_width(text, _LETTERING) + 3.0 <= (end - start) / mm
     return Dimension((start, y), (end, y), -_DIM, text=f"<> {word}" if fits else "<>", tag=tag)
 
@@ -290,7 +290,7 @@ def _diameters(number: int, recipe: Recipe, piece: Piece, mm: float, fmt: Length
         ("half", middle.from_throat, middle.diameter),
         ("plain", (recipe.bury + piece.high) / 2.0, recipe.diameter),
     )
-    shown = [(key, at, value, f"Ø{decimal(value / fmt.mm, fine)}") for key, at, value in places]
+    shown = [(key, at, value, f"Ø{fmt.figure(value, fine)}") for key, at, value in places]
     wanted = [(at - piece.low) / mm for _, at, _, _ in shown]
     widths: Sequence[float] = [text_width(text, _LETTERING) for _, _, _, text in shown]
     # The first is clear of the leg of the eye.

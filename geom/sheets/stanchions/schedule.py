@@ -14,6 +14,7 @@ from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.post_text import height_words, length
 from geom.drafting.sheet import GAP, Draft, field
+from geom.drafting.shop_text import tube_size
 from geom.drafting.sight import offset_height
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.errors import GeometryError
@@ -126,7 +127,7 @@ def posts_table(refit: Refit) -> Ruled:
             "foot_y": length(post.foot[1], fmt, 1),
             "foot_z": length(post.foot[2], fmt, 1),
             "length": length(post.top, fmt, 1),
-            "tube": f"Ø{length(post.tube_od, fmt, 1)} x {length(post.tube_wall, fmt, 1)}",
+            "tube": tube_size(post.tube_od, post.tube_wall, fmt),
             "grade": refit.boat.tubes[post.spec.tube].grade,
             "base": post.spec.base or words.NOT_STATED,
             "alike": group if group in shared else _NONE,
@@ -147,19 +148,19 @@ def attitude_table(refit: Refit) -> Ruled:
     rows = []
     for post in refit.placed.posts.values():
         base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
-        total = decimal(degrees(post.plate.total), 2)
+        total = decimal(degrees(post.plate.total), 1)
         square = base is not None and base.tube == "square to the plate"
         values = {
             "post": post.id,
             "lean": decimal(degrees(post.lean), 1),
             "rake": decimal(degrees(post.rake), 1),
-            "tilt": decimal(degrees(post.tilt), 2),
+            "tilt": decimal(degrees(post.tilt), 1),
             "falls_aft": decimal(degrees(post.spec.deck_falls.aft), 1),
             "falls_out": decimal(degrees(post.spec.deck_falls.outboard), 1),
-            "plate_out": decimal(degrees(post.plate.out), 2),
-            "plate_aft": decimal(degrees(post.plate.aft), 2),
+            "plate_out": decimal(degrees(post.plate.out), 1),
+            "plate_aft": decimal(degrees(post.plate.aft), 1),
             "plate_total": total,
-            "to_plate": words.NOT_STATED if base is None else "0.00" if square else total,
+            "to_plate": words.NOT_STATED if base is None else "0.0" if square else total,
             "offset_out": length(height * tan(post.plate.out), fmt),
             "offset_aft": length(height * tan(post.plate.aft), fmt),
             "plumb_out": length(height * tan(post.lean), fmt),

@@ -10,7 +10,7 @@ from geom.drafting import text as common
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.sheet import GAP, Draft, field
-from geom.drafting.shop_text import as_bought
+from geom.drafting.shop_text import as_bought, tube_size
 from geom.drafting.symbols import FLAG_RADIUS, flag
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT
 from geom.drafting.views import apart
@@ -211,7 +211,7 @@ class _Page:
     def _tube(self, room: Rect) -> tuple[View, str] | None:
         row, letters = self.drawn_row, letters_of(self.rows)
         post, fmt = row.post, numbers(self.refit.boat)
-        size = words.TUBE_SIZE.format(od=as_bought(post.tube_od, fmt), wall=as_bought(post.tube_wall, fmt))
+        size = tube_size(post.tube_od, post.tube_wall, fmt)
         grade = self.refit.boat.tubes[post.spec.tube].grade
         brace = words.BRACE.format(letter=letters.get("brace", ""))
         notes = {"size": f"{size}\n{grade}", "cap": words.CAP_STATED, "brace": brace}

@@ -20,10 +20,12 @@ from geom.sheets.stanchions import text as words
 from geom.sheets.stanchions.edges import edge_word, edges_open, for_rope
 from geom.sheets.stanchions.family import Row
 from geom.tables import numbers
-from geom.units import Rad, decimal, degrees
+from geom.units import decimal, degrees
 
 # Letters of columns, without I and O, and without those of the sections.
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVW"
+# Words of a lean and of a rake, positive and negative.
+_OUT, _AFT = ("out", "in"), ("aft", "fwd")
 
 
 @dataclass(frozen=True)
@@ -106,8 +108,8 @@ def _columns(refit: Refit, rows: Sequence[Row]) -> Iterator[_Shown]:
     if "brace" in letters:
         heading = Column(words.BRACE_AT, letters["brace"], "right")
         yield each("brace", heading, (_brace(row, fmt) for row in rows))
-    yield each("lean", Column(words.LEAN_HEAD, "", "right"), (turned(_lean(row), "out", "in") for row in rows))
-    yield each("rake", Column(words.RAKE_HEAD, "", "right"), (turned(_rake(row), "aft", "fwd") for row in rows))
+    yield each("lean", Column(words.LEAN_HEAD, "", "right"), (turned(row.post.lean, *_OUT) for row in rows))
+    yield each("rake", Column(words.RAKE_HEAD, "", "right"), (turned(row.post.rake, *_AFT) for row in rows))
     edges = [edge_word(row.post, fmt) for row in rows]
     if any(edges):
         yield each("edge", Column(words.EDGE), iter(edges))
@@ -163,16 +165,6 @@ def long_point_words(row: Row) -> str:
     return words.LONG_POINT[way].rsplit(" ", 1)[1] + ("" if float(turn.split()[0]) == 0.0 else f", {turn}")
 
 
-def _lean(row: Row) -> Rad:
-    intended = row.post.spec.intended
-    return row.post.lean if intended is None else intended.lean
-
-
-def _rake(row: Row) -> Rad:
-    intended = row.post.spec.intended
-    return row.post.rake if intended is None else intended.rake
-
-
 def _brace(row: Row, fmt: LengthFormat) -> str:
     brace = row.post.spec.brace
     return "" if brace is None else shop(row.cut.from_foot(brace.along), fmt)
@@ -181,7 +173,10 @@ def _brace(row: Row, fmt: LengthFormat) -> str:
 def action_words(row: Row) -> str:
     """Return what is done to a row's stanchions, in words."""
     work = [f"hole {hole.level}" for hole in row.post.holes if hole.spec.planned is not None]
-    work += [words.WORK_ATTITUDE] if row.post.spec.intended is not None else []
+    intended = row.post.spec.intended
+    if intended is not None:
+        turns = {"lean": turned(intended.lean, *_OUT), "rake": turned(intended.rake, *_AFT)}
+        work.append(words.WORK_ATTITUDE.format(**turns))
     return words.ACTIONS[row.action].format(work=", ".join(work))
 
 

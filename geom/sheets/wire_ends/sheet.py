@@ -16,7 +16,7 @@ from geom.rigging.wire.ends import EndInHole, MadeWireEnd
 from geom.rigging.work import RunWork
 from geom.sheets.wire_ends import text as words
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal
+from geom.units import LengthFormat
 
 _DOCUMENT = Document("R10", "wire-ends", words.TITLE, words.KIND, words.DESCRIPTION)
 _END_SHARES = (14, 17, 38, 21, 14, 16, 14, 14, 12, 14, 13)
@@ -93,7 +93,7 @@ def _insertion(end: MadeWireEnd, fmt: LengthFormat) -> str:
 
 
 def _figure(value: float | None, fmt: LengthFormat, decimals: int) -> str:
-    return words.NONE if value is None else decimal(value / fmt.mm, decimals)
+    return words.NONE if value is None else fmt.figure(value, decimals)
 
 
 def _named(work: RunWork, end: MadeWireEnd) -> tuple[Cell, Cell]:

@@ -1,4 +1,4 @@
-"""The road of a piece of work: batches of boats in, their outcomes out, in this process or on a cluster."""
+"""Workers: batches of boats in, their outcomes out, in this process or on a cluster."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class Batch(Protocol):
 AnyBatch = TypeVar("AnyBatch", bound=Batch)
 
 
-class Road(Protocol):
+class Pool(Protocol):
     """Does the work of every batch, and yields the outcomes of each as they come, in any order."""
 
     def __call__(
