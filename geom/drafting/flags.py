@@ -15,11 +15,15 @@ from geom.vec import Vec
 
 # An item that concerns more places than these is listed, not flagged: it is about the boat.
 MAX_FLAGGED = 4
+# Further shares of a post's height, and of a run's first span, at which a flag stands that is free nowhere else.
+_UPS, _ALONGS = (1.0, 0.5), (0.5, 0.7)
 _Near = tuple[Side, bool, int, int]
 
 
-def anchors(refit: Refit, item: OpenItem, along: float = 0.3, up: float = 0.0) -> Iterator[tuple[Side, bool, Vec]]:
-    """Yield the side, whether on a post, and the point at which an item is flagged, none where it concerns many places.
+def anchors(
+    refit: Refit, item: OpenItem, along: float = 0.3, up: float = 0.0
+) -> Iterator[tuple[Side, bool, tuple[Vec, ...]]]:
+    """Yield the side, whether on a post, and the points at which an item may be flagged, none where it is about many.
 
     Args:
         refit: the boat as calculated.
@@ -30,28 +34,29 @@ def anchors(refit: Refit, item: OpenItem, along: float = 0.3, up: float = 0.0) -
     if len(item.places) > MAX_FLAGGED:
         return
     placed = refit.placed
-    found: dict[_Near, Vec] = {}
+    found: dict[_Near, tuple[Vec, ...]] = {}
     holes = {hole.id: post for post, hole in placed.holes()}
     pair = [place for place in item.places if place in holes]
     if item.cause.code == "item.tape" and len(pair) == len(item.places) == 2 and holes[pair[0]] is not holes[pair[1]]:
         a, b = (holes[place] for place in pair)
-        yield a.side, False, vec.between(a.at(up * a.top), b.at(up * b.top), 0.65)
+        yield a.side, False, (vec.between(a.at(up * a.top), b.at(up * b.top), 0.65),)
         return
     for place in item.places:
         post = holes.get(place) or placed.posts.get(place)
         if post is not None:
-            side, at = post.side, post.at(up * post.top)
+            side, ats = post.side, tuple(post.at(share * post.top) for share in (up, *_UPS))
         elif place in placed.runs:
             run = placed.runs[place]
-            side, at = run.side, vec.between(run.points[0], run.points[1], along)
+            ends = run.points[0], run.points[1]
+            side, ats = run.side, tuple(vec.between(*ends, share) for share in (along, *_ALONGS))
         else:
             eye = next((eye for eye in refit.boat.eyes if eye.id == place), None)
             if eye is None:
                 continue
-            side, at = eye.side, eye.at
-        found.setdefault(_near(side, post is not None, at), at)
-    for (side, on_post, _, _), at in found.items():
-        yield side, on_post, at
+            side, ats = eye.side, (eye.at,)
+        found.setdefault(_near(side, post is not None, ats[0]), ats)
+    for (side, on_post, _, _), ats in found.items():
+        yield side, on_post, ats
 
 
 def _near(side: Side, on_post: bool, at: Vec) -> _Near:
@@ -77,13 +82,13 @@ def flag_items(
         along: share of a run's first span at which the run is flagged.
         up: share of a post's height at which the post is flagged.
     """
-    rows: dict[_Near, tuple[Vec, list[int]]] = {}
+    rows: dict[_Near, tuple[tuple[Vec, ...], list[int]]] = {}
     for one in listed:
-        for side, on_post, at in anchors(refit, one, along, up):
-            rows.setdefault(_near(side, on_post, at), (at, []))[1].append(one.number)
+        for side, on_post, ats in anchors(refit, one, along, up):
+            rows.setdefault(_near(side, on_post, ats[0]), (ats, []))[1].append(one.number)
     items: list[Item] = []
     for side in (*SIDES, *OTHER_SIDES):
-        for (own_side, *_), (at, numbers) in rows.items():
+        for (own_side, *_), (ats, numbers) in rows.items():
             if own_side == side:
-                items += drawn.put(flagged(numbers, *where(side, at))).items
+                items += drawn.put(place for at in ats for place in flagged(numbers, *where(side, at))).items
     return tuple(items)

@@ -12,7 +12,7 @@ from geom.figure import UNDER, Dimension, Hatch, Item, LengthFormat, Line, Point
 from geom.lettering import width as text_width
 from geom.render.annotate import dimension_line, dimension_number, measured, number
 from geom.render.explode import pieces
-from geom.render.grid import Grid, box_hits_box, box_hits_segment
+from geom.render.grid import Grid, box_hits_box, box_hits_segment, inside
 from geom.render.pieces import Place
 from geom.render.plane import extent, flatten, text_box
 
@@ -146,8 +146,12 @@ class Drawn:
                 strokes += box_hits_segment(label.box, a, b)
         through = 0
         if label.leader is not None:
-            crossed, edges = self._box_grid.near_segment(*label.leader), _edges(*label.leader)
-            through = [any(box_hits_segment(self._boxes[k], *edge) for edge in edges) for k in crossed].count(True)
+            edges, start = _edges(*label.leader), label.leader[0]
+            # A leader may begin within what it is about.
+            crossed = (self._boxes[k] for k in self._box_grid.near_segment(*label.leader))
+            through = [
+                any(box_hits_segment(box, *edge) for edge in edges) for box in crossed if not inside(start, box)
+            ].count(True)
         beyond = self._room is not None and not _within(near, self._room)
         return _ON_TEXT * texts + _ON_STROKE * strokes + _THROUGH_TEXT * through + _OUTSIDE * beyond
 

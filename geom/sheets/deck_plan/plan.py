@@ -261,8 +261,15 @@ def placed_spans(refit: Refit, items: Sequence[Item], drawn: Drawn, mm: float) -
     """
     spans = {item.tag: item for item in items if isinstance(item, Dimension)}
     drawn.add(Line(item.start, item.end, "DIM", item.tag) for item in spans.values())
+    narrow = []
     for item in spans.values():
-        found = drawn.put(_moved(drawn, item, mm)).items
+        found = drawn.put_if_free(_within(drawn, item, mm))
+        drawn.add(found)
+        yield from found
+        narrow += [] if found else [item]
+    # Those beyond their span stand where the others leave room.
+    for item in narrow:
+        found = drawn.put((*_within(drawn, item, mm), *_beside(drawn, item, mm))).items
         drawn.add(found)
         yield from found
     for side in (*SIDES, *INBOARD):
@@ -271,15 +278,21 @@ def placed_spans(refit: Refit, items: Sequence[Item], drawn: Drawn, mm: float) -
             yield from drawn.put(_letters(drawn, side, level, spans[f"span:{run.run.id}:1"], mm)).items
 
 
-def _moved(drawn: Drawn, span: Dimension, mm: float) -> Iterator[Label]:
-    """Yield a dimension with its number in the middle, moved along its line, smaller, and beyond its ends."""
+def _within(drawn: Drawn, span: Dimension, mm: float) -> Iterator[Label]:
+    """Yield a dimension with its number in the middle, moved along its line, and smaller."""
     room = math.dist(span.start, span.end) / mm
     small = replace(span, height=2.5)
-    beyond = 0.5 * (room + text_width(span.text, 2.5, span.weight)) + 3.0
-    places = [replace(span, shift=share * room) for share in (0.0, 0.12, -0.12, 0.25, -0.25)]
-    for one in (*places, small, *(replace(small, shift=shift) for shift in (beyond, -beyond))):
-        # A fraction reaches down to its own line.
-        yield replace(drawn.numbered(one), own=span.tag)
+    for one, shares in ((span, (0.0, 0.12, -0.12, 0.25, -0.25)), (small, (0.0, 0.12, -0.12))):
+        for share in shares:
+            # A fraction reaches down to its own line.
+            yield replace(drawn.numbered(replace(one, shift=share * room)), own=span.tag)
+
+
+def _beside(drawn: Drawn, span: Dimension, mm: float) -> Iterator[Label]:
+    """Yield a dimension with its number beyond its ends."""
+    beyond = 0.5 * (math.dist(span.start, span.end) / mm + text_width(span.text, 2.5, span.weight)) + 3.0
+    for shift in (beyond, -beyond):
+        yield replace(drawn.numbered(replace(span, height=2.5, shift=shift)), own=span.tag)
 
 
 def _letters(drawn: Drawn, side: Side, level: str, span: Dimension, mm: float) -> Iterator[Label]:
