@@ -457,11 +457,12 @@ def is_whole(folder: Path) -> bool:
 
 @pytest.mark.long
 @pytest.mark.skipif(sys.platform != "linux", reason="folders are exchanged on Linux")
-def test_two_writers_and_a_reader(tmp_path):
+@pytest.mark.parametrize("count", [2, 4])
+def test_writers_and_a_reader(tmp_path, count):
     """Each write ends well or is told that the place is in use, and the reader sees a folder at every look."""
     target = tmp_path / "boat"
     write_package(target, OLD)
-    writers = [writer(target, ROUNDS) for _ in range(2)]
+    writers = [writer(target, ROUNDS) for _ in range(count)]
     looks = absent = 0
     while any(process.poll() is None for process in writers):
         looks += 1
@@ -541,15 +542,20 @@ def test_a_signal_before_the_swap(tmp_path, name):
 
 @pytest.mark.long
 def test_the_command_killed_at_chance_moments(tmp_path):
-    """The older package or the newer one, whole, whatever the moment."""
+    """The older package or the newer one, whole, whatever the moment; every third with solids."""
     chance = random.Random(20260302 + SEED)
-    command = ["package", BOATS / "first-try.yaml", "--to", "boat", "--no-solids"]
-    begin = time.monotonic()
-    assert toerail(*command, cwd=tmp_path).returncode == 0
-    whole = time.monotonic() - begin
+    command = ["package", BOATS / "first-try.yaml", "--to", "boat"]
+    took = []
+    # With solids only in the long run, where a third kill comes.
+    for more in ([], ["--no-solids"]) if TIMES > 1 else (["--no-solids"],):
+        begin = time.monotonic()
+        assert toerail(*command, *more, cwd=tmp_path).returncode == 0
+        took.append(time.monotonic() - begin)
     for kill in range(2 * TIMES):
+        with_solids = kill % 3 == 2
+        more, whole = ([], took[0]) if with_solids else (["--no-solids"], took[-1])
         process = subprocess.Popen(
-            [sys.executable, "-m", "geom", *map(str, command)], cwd=tmp_path, stderr=subprocess.PIPE,
+            [sys.executable, "-m", "geom", *map(str, command), *more], cwd=tmp_path, stderr=subprocess.PIPE,
             env={**os.environ, "PYTHONPATH": str(ROOT)},
         )  # fmt: skip
         time.sleep(chance.uniform(0.5, 1.0) * whole)

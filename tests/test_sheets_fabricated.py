@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -106,6 +107,17 @@ def test_a_slant_is_written_as_on_the_sheet_of_bases():
         [(n, p) for n, p in enumerate(fabricated_parts(refit_of(BOAT).placed), 1) if p.kind == "brace tube"]
     ):
         assert cells[f"F6:{number}:size"] == f"slant {dict(part.sizes)['slant']:.1f}"
+
+
+def test_the_parts_of_the_stanchions_are_the_list():
+    """What the stanchions take of an item, together, is how many of it are made."""
+    cells = texts_of(sheets_by(fabricated_sheets, refit_of(BOAT)))
+    taken = Counter()
+    of_each = [text for tag, text in cells.items() if tag.startswith("F6:each:") and tag.count(":") == 3]
+    for one in some([one for text in of_each for one in text.split("; ") if one]):
+        item, _, count = one.removesuffix(" off)").partition(" (")
+        taken[int(item)] += int(count or 1)
+    assert taken == {n: part.count for n, part in enumerate(fabricated_parts(refit_of(BOAT).placed), 1)}
 
 
 def test_no_base_no_list():

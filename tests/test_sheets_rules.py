@@ -401,4 +401,5 @@ def test_every_open_item_stands_in_the_appendix(sheets, boat):
     texts, fmt = texts_of(sheets), numbers(refit_of(boat).boat)
     for item in some(open_items(refit_of(boat))):
         assert texts[f"open:{item.number}"] == str(item.number)
-        assert plain(in_own_units(item.cause, fmt)) == plain(texts[f"open:{item.number}:cause"])
+        cause = plain(in_own_units(item.cause, fmt))
+        assert cause[:1].upper() + cause[1:] == plain(texts[f"open:{item.number}:cause"])

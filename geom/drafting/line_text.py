@@ -42,6 +42,11 @@ def in_words(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
     return worded(said, Units(fmt, millimetres=True, pounds=True))
 
 
+def capitalised(text: str) -> str:
+    """Return a text with its first letter as a capital."""
+    return text[:1].upper() + text[1:]
+
+
 def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:
     """Return a cut length for a sheet: inches to 1/32, or millimetres, whole for rope and to a tenth for wire.
 

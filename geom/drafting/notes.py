@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from geom.drafting.ruling import broken
@@ -11,7 +10,7 @@ from geom.figure import Item, Line, Point, Text
 from geom.lettering import width as text_width
 
 HEAD = 3.5
-_LETTERING, _PITCH, _INDENT, _BETWEEN, _AFTER, _AFTER_FLAG = 2.5, 4.1, 5.0, 6.0, 0.5, 1.3
+_LETTERING, _PITCH, _INDENT, _BETWEEN, _AFTER = 2.5, 4.1, 5.0, 6.0, 0.5
 _HEAD_ROOM = 9.0
 # Space for a flag of two digits behind a note [mm].
 _FLAG_ROOM = 2.7 * FLAG_RADIUS
@@ -61,12 +60,8 @@ class Notes:
         """The height over all [mm]."""
         blocks = self._blocks()
         rows = max(sum(len(blocks[k]) for k in column) for column in self._split())
-        apart = max(math.fsum(self._after(number) for number in column) for column in self._split())
-        return _HEAD_ROOM + rows * _PITCH + apart
-
-    def _after(self, number: int) -> float:
-        # A flag is higher than a line: two under each other stand clear.
-        return _AFTER_FLAG if any(place == number for place, _ in self.flags) else _AFTER
+        tall = max(len(column) for column in self._split())
+        return _HEAD_ROOM + rows * _PITCH + tall * _AFTER
 
     def items(self, at: Point, tag: str = "notes") -> tuple[Item, ...]:
         """Return the notes from their upper left corner down.
@@ -95,7 +90,7 @@ class Notes:
                 for flagged in (item for place_of, item in self.flags if place_of == number):
                     items += flag((ends, y + _PITCH - 0.5 * _LETTERING), flagged, 0.8, tag=f"flag:{flagged}")
                     ends += 2.6 * FLAG_RADIUS
-                y -= self._after(number)
+                y -= _AFTER
         return tuple(items)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -26,7 +27,8 @@ class FabricatedPart:
     """Parts made alike: kind, count, sizes by name [mm], length to cut, material, mass of one, the posts they are for.
 
     `name` is the word of the boat file. `cut` is the length over the long point of a tube [mm], None where it is not
-    known or the part has none; `material` and `mass` are None where the boat file or the data do not have them.
+    known or the part has none; `material` and `mass` are None where the boat file or the data do not have them. `each`
+    is how many each of the posts has, empty where that is one.
     """
 
     kind: PartKind
@@ -37,6 +39,11 @@ class FabricatedPart:
     material: str | None
     mass: Gram | None
     posts: tuple[str, ...]
+    each: tuple[int, ...] = ()
+
+    def on(self, post: str) -> int:
+        """Return how many of them a post has."""
+        return dict(zip(self.posts, self.each or (1,) * len(self.posts), strict=True)).get(post, 0)
 
     @property
     def mass_of_all(self) -> Gram | None:
@@ -148,7 +155,7 @@ def _bushes(placed: Placed) -> list[FabricatedPart]:
             found.setdefault((hole.diameter, bush.bore, bush.length), []).append(post.id)
     return [
         FabricatedPart("bush", "bush", len(ids), (("od", od), ("bore", bore), ("length", long)), None, None, None,
-                       tuple(dict.fromkeys(ids)))
+                       *_counted(ids))
         for (od, bore, long), ids in found.items()
     ]  # fmt: skip
 
@@ -161,22 +168,29 @@ def _spacers(placed: Placed) -> list[FabricatedPart]:
         found.setdefault((spacer.od, spacer.bore, spacer.length), []).append(of_holes[hole_id])
     return [
         FabricatedPart("spacer", "spacer", len(ids), (("od", od), ("bore", bore), ("length", long)), None, None, None,
-                       tuple(dict.fromkeys(ids)))
+                       *_counted(ids))
         for (od, bore, long), ids in found.items()
     ]  # fmt: skip
 
 
 def _bolts(placed: Placed) -> list[FabricatedPart]:
-    found: dict[float, tuple[int, tuple[str, ...]]] = {}
+    found: dict[float, list[str]] = {}
     for post in placed.posts.values():
         if post.spec.base is not None:
             base = placed.boat.bases[post.spec.base]
-            count, ids = found.get(base.bolt, (0, ()))
-            found[base.bolt] = (count + len(base.bolts), (*ids, post.id))
+            found.setdefault(base.bolt, []).extend([post.id] * len(base.bolts))
     return [
-        FabricatedPart("bolt", "base bolt with nut and washer", count, (("diameter", bolt),), None, None, None, ids)
-        for bolt, (count, ids) in found.items()
+        FabricatedPart(
+            "bolt", "base bolt with nut and washer", len(ids), (("diameter", bolt),), None, None, None, *_counted(ids)
+        )
+        for bolt, ids in found.items()
     ]
+
+
+def _counted(ids: list[str]) -> tuple[tuple[str, ...], tuple[int, ...]]:
+    """Return the posts of parts, each once, and how many each has."""
+    counts = Counter(ids)
+    return tuple(counts), tuple(counts.values())
 
 
 def _caps(placed: Placed) -> list[FabricatedPart]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
+from geom.drafting.line_text import capitalised
 from geom.drafting.ruling import KEPT, ListColumn, RuledList
 from geom.figure import Cell
 from geom.open_items import open_items
@@ -239,7 +240,7 @@ def items_list(refit: Refit) -> RuledList:
     rows = tuple(
         (
             Cell(str(item.number), f"open:{item.number}", weight="semibold"),
-            Cell(in_own_units(item.cause, fmt), f"open:{item.number}:cause"),
+            Cell(capitalised(in_own_units(item.cause, fmt)), f"open:{item.number}:cause"),
             Cell(item.who, f"open:{item.number}:who"),
         )
         for item in open_items(refit)

@@ -156,7 +156,7 @@ def posts_as_found(refit: Refit) -> RuledList:
     curved = any(row.off_curve is not None for row in check.fair)
     rows = tuple(_post(row, leans[row.post], fmt, curved) for row in check.fair)
     columns = (
-        ListColumn("POST", 18), ListColumn("OFF EDGE", 20, "right"), ListColumn("LEAN", 14, "right"),
+        ListColumn("STANCHION", 20), ListColumn("OFF EDGE", 18, "right"), ListColumn("LEAN", 14, "right"),
         ListColumn("USUAL LEAN", 16, "right"), ListColumn("RAKE", 14, "right"), ListColumn("USUAL RAKE", 16, "right"),
         ListColumn("VERDICT", 38), *((ListColumn("OFF CURVE", 18, "right"),) if curved else ()),
         ListColumn("OUT", 15, "right"), ListColumn("AFT", 15, "right"),

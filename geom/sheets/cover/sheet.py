@@ -9,6 +9,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from geom.drafting.columns import Column, ColumnTable
+from geom.drafting.line_text import capitalised
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import ListColumn, RuledList, broken, list_height, list_items
 from geom.drafting.sheet import Draft, field, lettered
@@ -128,8 +129,8 @@ def _rows(refit: Refit, listed: Sequence[OpenItem], numbers: _Shown) -> RuledLis
         tag = f"item:{item.number}"
         cells = (
             Cell(str(item.number), f"{tag}:number", weight="semibold", layer="OPEN-ITEM"),
-            Cell(_sentence(worded(item.cause, units)), f"{tag}:cause"),
-            Cell(_sentence(action(refit, item)), f"{tag}:action"),
+            Cell(capitalised(worded(item.cause, units)), f"{tag}:cause"),
+            Cell(capitalised(action(refit, item)), f"{tag}:action"),
             Cell(item.who, f"{tag}:who"),
             Cell(", ".join(sheets_of(item, numbers)), f"{tag}:sheets"),
         )
@@ -176,11 +177,6 @@ def _base(number: str) -> str:
     return re.sub(r"[a-z]+$", "", number)
 
 
-def _sentence(text: str) -> str:
-    """Return a text with a capital letter, unless it begins with a name or a figure."""
-    return text[:1].upper() + text[1:]
-
-
 def _item_height(refit: Refit, listed: Sequence[OpenItem], numbers: _Shown, width: float, count: int) -> float:
     if not listed:
         return 14.0
@@ -221,7 +217,7 @@ def _drawings(ordered: Sequence[Draft]) -> tuple[ColumnTable, ...]:
                  "centre")
             for trade in TRADES
         )  # fmt: skip
-        shown = _sentence(title)
+        shown = capitalised(title)
         rows.append((Cell(name, f"drawing:{number}:number", weight="semibold"), Cell(shown, f"drawing:{number}:title"),
                      *marks))  # fmt: skip
     half = math.ceil(len(rows) / 2)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.notes import Notes
@@ -12,7 +13,7 @@ from geom.drafting.sheet import GAP, Draft, field
 from geom.drafting.shop_text import as_bought, shop, tube_size
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
-from geom.figure import Cell, Item, LengthFormat, Text
+from geom.figure import Cell, Item, LengthFormat, Point, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
 from geom.purchasing.fabricated import FabricatedPart, fabricated_parts
@@ -27,6 +28,9 @@ _HEADING, _BAR = 16.0, 13.0
 _FOR_WIDE = 70.0
 # Rows of a short list are taller [mm].
 _TALLEST = 8.5
+# Between the list and the table of the stanchions under it, with its title [mm].
+_UNDER = 11.0
+_OF_EACH = "table:each"
 
 
 def fabricated_sheets(refit: Refit) -> tuple[Draft, ...]:
@@ -40,23 +44,33 @@ def fabricated_sheets(refit: Refit) -> tuple[Draft, ...]:
     parts = fabricated_parts(refit.placed)
     items = open_items(refit)
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        table = _table(refit, parts, items)
+        table, of_each = _table(refit, parts, items), _of_each(refit, parts)
         whole = field(paper)
         notes = _notes(refit, parts, items, whole.width - BLOCK_WIDTH + 8.0 - GAP)
         low = max(whole.bottom + _BAR - 8.0 + notes.height, paper.frame.bottom + BLOCK_HEIGHT) + GAP
-        room = int((whole.top - _HEADING - low - table.head_height) / table.row)
-        if math.fsum(table.widths) > whole.width or room < 8:
+        room = whole.top - _HEADING - low
+        rows = int((room - table.head_height) / table.row)
+        wide = max(math.fsum(one.widths) for one in (table, of_each))
+        if wide > whole.width or rows < 8 or room < of_each.height:
             continue
-        row = min(_TALLEST, max(table.row, (whole.top - _HEADING - low - table.head_height) / len(table.rows)))
-        pieces = [table.rows[k : k + room] for k in range(0, len(table.rows), room)]
+        pages = [(replace(table, rows=table.rows[k : k + rows]),) for k in range(0, len(table.rows), rows)]
+        last = (*pages[-1], of_each)
+        together = math.fsum(one.height for one in last) + _UNDER <= room
+        filled = [*pages[:-1], last] if together else [*pages, (of_each,)]
         return tuple(
-            _draft(refit, paper, ColumnTable(table.columns, piece, table.tag, row), notes, low, number)
-            for number, piece in enumerate(pieces, start=1)
+            _draft(refit, paper, _spread(page, room), notes, low, number) for number, page in enumerate(filled, start=1)
         )
     raise GeometryError("no sheet holds the list of fabricated parts")
 
 
-def _draft(refit: Refit, paper: Paper, table: ColumnTable, notes: Notes, low: float, number: int) -> Draft:
+def _spread(tables: tuple[ColumnTable, ...], room: float) -> tuple[ColumnTable, ...]:
+    """Return the tables of a sheet with rows as high as its room allows [mm]."""
+    fixed = math.fsum(one.head_height for one in tables) + (len(tables) - 1) * _UNDER
+    row = min(_TALLEST, (room - fixed) / sum(len(one.rows) for one in tables))
+    return tuple(replace(one, row=max(one.row, row)) for one in tables)
+
+
+def _draft(refit: Refit, paper: Paper, tables: tuple[ColumnTable, ...], notes: Notes, low: float, number: int) -> Draft:
     whole = field(paper)
     at = (whole.left, whole.top - 5.0)
     beyond = (at[0] + text_width(words.HEAD, 5.0, "semibold") + 4.0, at[1])
@@ -66,7 +80,7 @@ def _draft(refit: Refit, paper: Paper, table: ColumnTable, notes: Notes, low: fl
     items: tuple[Item, ...] = (
         Text(at, words.HEAD, 5.0, "TEXT", tag="heading", weight="semibold"),
         Text(beyond, line, 2.5, "SECOND", tag="heading:line"),
-        *table.items((whole.left, whole.top - _HEADING), whole.width),
+        *_placed(tables, (whole.left, whole.top - _HEADING), whole.width),
         *notes.items((whole.left, low - GAP)),
     )
     return Draft(
@@ -80,6 +94,35 @@ def _draft(refit: Refit, paper: Paper, table: ColumnTable, notes: Notes, low: fl
         stamped=True,
         description=words.SUBTITLE,
     )
+
+
+def _placed(tables: tuple[ColumnTable, ...], at: Point, width: float) -> Iterator[Item]:
+    """Yield the tables from their upper left corner down; the one of the stanchions has its title over it."""
+    left, top = at
+    for place, table in enumerate(tables):
+        if table.tag == _OF_EACH:
+            top -= _UNDER if place else 0.0
+            title = (left, top + 2.5)
+            beyond = (left + text_width(words.OF_EACH, 3.5, "semibold") + 4.0, title[1])
+            yield Text(title, words.OF_EACH, 3.5, "TEXT", tag="heading:each", weight="semibold")
+            yield Text(beyond, words.OF_EACH_LINE, 2.5, "SECOND", tag="heading:each:line")
+        yield from table.items((left, top), width)
+        top -= table.height
+
+
+def _of_each(refit: Refit, parts: Sequence[FabricatedPart]) -> ColumnTable:
+    """Return the items of the list that each stanchion takes, with how many where it takes more than one."""
+    kinds = [kind for kind in words.KINDS if any(part.kind == kind for part in parts)]
+    columns = (Column(words.STANCHION), *(Column(words.KINDS[kind]) for kind in kinds))
+    rows = []
+    for post in refit.placed.posts:
+        cells = [Cell(post, f"F6:each:{post}", weight="semibold")]
+        for kind in kinds:
+            taken = [(part.on(post), number) for number, part in enumerate(parts, start=1) if part.kind == kind]
+            texts = [words.TAKEN[count > 1].format(count=count, item=number) for count, number in taken if count]
+            cells.append(Cell("; ".join(texts), f"F6:each:{post}:{kind}"))
+        rows.append(tuple(cells))
+    return ColumnTable(columns, tuple(rows), _OF_EACH)
 
 
 def _table(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem]) -> ColumnTable:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from geom.purchasing.fabricated import PartKind
+
 TITLE = "fabricated parts"
 SUBTITLE = "tubes by cut length and grade, plates, pads, bushes, bolts"
 HEAD = "FABRICATED PARTS"
@@ -44,6 +46,20 @@ TO_COME = {
 MATERIAL, LENGTH = "material", "base, cut length"
 TOTAL = "Tube {size} {grade}: {count} off, {length} {unit} net, {mass} {heavy}"
 STOCK = "STOCK"
+OF_EACH = "PARTS OF EACH STANCHION"
+OF_EACH_LINE = "items of the list, with how many where more than one"
+STANCHION = "STANCHION"
+KINDS: dict[PartKind, str] = {
+    "tube": "TUBE",
+    "brace tube": "BRACE TUBE",
+    "plate": "BASE",
+    "pad": "PAD",
+    "bush": "BUSH",
+    "spacer": "SPACER",
+    "bolt": "BOLT",
+    "cap": "CAP",
+}
+TAKEN = {False: "{item}", True: "{item} ({count} off)"}
 NOTES = "NOTES"
 NET = "Cut lengths net: add the saw cut and the clamping length."
 HELD = "{posts}: on hold, make nothing."

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from geom.drafting import text as common
 from geom.drafting.columns import Column, ColumnTable
+from geom.drafting.line_text import capitalised
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import ListColumn, RuledList, broken, list_height, list_items
@@ -297,7 +298,7 @@ class _Decisions:
 
 def _decisions(refit: Refit, pair: Sequence[_Gate], items: Sequence[OpenItem], width: float) -> _Decisions:
     concerned, units = _concerned(pair, items), Units(numbers(refit.boat))
-    why = tuple((item.number, worded(item.cause, units)) for item in concerned)
+    why = tuple((item.number, capitalised(worded(item.cause, units))) for item in concerned)
     open_line = next((item for item in concerned if item.cause.code == "item.cannot_be_spliced"), None)
     if open_line is None or not open_line.choices:
         return _Decisions(None, why, width)
@@ -336,7 +337,9 @@ def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str,
         sizes = {"od": spacer.od, "bore": spacer.bore, "length": spacer.length}
         notes.append(words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()}))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
-    notes += [words.FITTING_NOTE.format(name=name, length=shop(length, fmt)) for name, length in sorted(fittings)]
+    notes += [
+        words.FITTING_NOTE.format(name=capitalised(name), length=shop(length, fmt)) for name, length in sorted(fittings)
+    ]
     loose = [post for gate in pair for post in gate.placed.loose]
     if loose:
         names = ", ".join(f"{post.id} {post.spec.stands}" for post in loose)

@@ -146,7 +146,7 @@ def _fit(refit: Refit, paper: Paper, blocks: tuple[Block, ...]) -> _Fit | None:
     narrow = _narrow_width(paper)
     wide = field(paper).width - narrow - _COLUMN_GAP
     tried = sorted(divided(sections(refit, made)), key=lambda one: one[0]) if made else [(0, (), ())]
-    for rank in (0, 1, 2):
+    for rank in (0, 1, 2, 3):
         for pitch in PITCHES:
             for of_rank, first, second in tried:
                 if of_rank != rank:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import groupby
 
-from geom.drafting.line_text import in_words, length
+from geom.drafting.line_text import capitalised, in_words, length
 from geom.drafting.ruling import broken
 from geom.figure import Item, LengthFormat, Line, Text
 from geom.lettering import Weight
@@ -176,7 +176,7 @@ def _rows(refit: Refit, work: RunWork, step: Step) -> Iterator[Row]:
                 yield Row(f"{'. '.join(said)}.")
                 said = []
             if row.text:
-                said.append(_capital(row.text))
+                said.append(capitalised(row.text))
             if row.figure:
                 yield Row(". ".join(said), row.figure)
                 said = []
@@ -240,9 +240,13 @@ def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
     """Yield what is measured with what is accepted, and beyond what the work is done again."""
     low, high = _inside(check.accept_low, check.accept_high, fmt)
     beyond = check.measure == "on board" and check.accept_low < 0.0
-    yield Row(words.BEYOND if beyond else words.MEASURE[check.measure], words.FROM_TO.format(low=low, high=high))
+    # A line that nothing adjusts has one reading that is accepted, and the open item that says so.
+    accepted = low if low == high else words.FROM_TO.format(low=low, high=high)
+    yield Row(words.BEYOND if beyond else words.MEASURE[check.measure], accepted)
     if check.reject_low is not None and check.reject_high is not None:
         low, high = _inside(check.reject_low, check.reject_high, fmt)
+        if low == high:
+            return
         yield Row(words.REJECT[check.measure], words.LOW_HIGH.format(low=low, high=high))
 
 
@@ -291,10 +295,6 @@ def _value(value: object, name: str, fmt: LengthFormat) -> str:
     if isinstance(value, float) and name.endswith("_mm"):
         return f"{tape(value, fmt)} {fmt.unit}"
     return str(value)
-
-
-def _capital(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}"
 
 
 def _fittings(refit: Refit, work: RunWork, where: Where, fmt: LengthFormat) -> str:
@@ -380,9 +380,10 @@ def divided(whole: Sequence[Section]) -> Iterator[tuple[int, tuple[Section, ...]
     single = [replace(one, steps=(step,)) for one in whole for step in one.steps]
     for k in range(len(single) + 1):
         first, second = _joined(single[:k]), _joined(single[k:])
-        rank = 2
-        if not (first and second) or (first[-1].head, first[-1].runs) != (second[0].head, second[0].runs):
-            rank = 0 if not (first and second) or first[-1].head != second[0].head else 1
+        # All in the right column leaves the left half of the sheet empty.
+        rank = 2 if first else 3
+        if first and (not second or (first[-1].head, first[-1].runs) != (second[0].head, second[0].runs)):
+            rank = 1 if second and first[-1].head == second[0].head else 0
         yield rank, first, second
 
 

@@ -27,7 +27,7 @@ def push_list(refit: Refit) -> RuledList:
         "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
         "start": ListColumn("FROM", 23),
         "end": ListColumn("TO", 26), "supports": ListColumn("SUPPORTS", 21, "right"),
-        "line": ListColumn("LINE", 17, "right"), "asked": ListColumn("ASKED BY 3.14.2", 41),
+        "line": ListColumn("LINE", 17, "right"), "asked": ListColumn("CLAUSE 3.14.2", 41),
         "limit": ListColumn("LIMIT", 16, "right"), "needed_most": ListColumn(f"NEEDS {force}", 21, "right"),
         "needed_before": ListColumn(f"NEEDS, AT {before}", 29, "right"),
         "needed_least": ListColumn(f"RIGID ENDS {force}", 26, "right"),
