@@ -24,6 +24,7 @@ from geom.errors import Attempts, CannotFinishError, GeometryError, InputError
 from geom.figure import Block, Circle, Hatch, Polyline, Sheet, Text
 from geom.intake.deck_plan import drawing
 from geom.lettering import width
+from geom.placement.edge_options import edge_options
 from geom.refit import Refit, refit
 from geom.render.dxf_count import expanded_count
 from geom.render.dxf_frame import MAX_BYTES
@@ -108,6 +109,16 @@ def test_fittings_longer_than_the_span_beside_their_end_are_refused(run: int, pl
         assert f"runs.{gate['id']}.finish.fittings: the fittings leave no line between" in refused(data)
     else:
         assert worked_out(data).work.runs[gate["id"]].lengths.finished > 0.0
+
+
+@pytest.mark.parametrize("bore", [4.0, 3.0, 2.0])
+def test_a_hole_too_narrow_for_a_bush_is_worked_out(bore: float) -> None:
+    data = sound()
+    for hole in data["posts"][0]["holes"].values():
+        hole["planned"] = {"diameter": bore}
+    narrow = {hole for one in edge_options(worked_out(data).placed) if one.wall == 2.0 for hole in one.holes}
+    assert narrow
+    assert not narrow & {f"{data['posts'][0]['id']}-{level}" for level in data["posts"][0]["holes"]}
 
 
 def steep(lean: float, rake: float) -> Refit:

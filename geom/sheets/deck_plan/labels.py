@@ -18,6 +18,8 @@ from geom.refit import Refit
 # Room inboard of a gate's names for its clear opening [paper mm].
 GATE_ROOM = 14.0
 _LABEL_GAP, _CLEAR = 3.6, 1.0
+# Between the names of two posts, so that the line of a flag passes [paper mm].
+_BESIDE = 2.6
 _NAME = 3.5
 _LETTERING = 2.5
 # The eye symbols are smaller than in tables, so that they are not mistaken for fittings.
@@ -127,7 +129,7 @@ def label_places(refit: Refit, side: Side, mm: float, low: float, high: float) -
     """
     labels = _labels(refit, side)
     widths = [label.width for label in labels]
-    centres = spread([label.x / mm for label in labels], widths, 1.5, low / mm, high / mm)
+    centres = spread([label.x / mm for label in labels], widths, _BESIDE, low / mm, high / mm)
     return [
         (label, centre, _inner(refit, side, label, centre * mm, (0.5 * label.width + 1.0) * mm, mm))
         for label, centre in zip(labels, centres, strict=True)

@@ -60,6 +60,8 @@ from geom.sheets.line_sheets.signs import (
 
 # The whole line at the largest of these where one of them fits, else in pieces at one of the others.
 WHOLE, BROKEN = (2, 5, 10, 20), (5, 10, 20, 50)
+# A short line of thick rope with the buries that it needs may be smaller.
+_WITH_BURIES = (50, 100)
 # The least length of an eye, and how far a terminal is drawn inward of the wire's end [paper mm].
 _EYE_LEAST, _TERMINAL_IN = 4.5, 5.0
 # An eye's bow covers this much of what it is hooked to [paper mm].
@@ -102,8 +104,9 @@ def _whole(shown: Straightened, left: float, width: float) -> Straight:
     if not (shown.held and shows_buries(shown.work)):
         return straighten(one, left, width, PITCH, WHOLE)
     needed = [at for bury in shown.work.fit.buries for at in (bury.throat, bury.bury_end)]
-    for mm in WHOLE:
-        straight = straighten(one, left, width, PITCH, [at for at in WHOLE if at >= mm])
+    scales = (*WHOLE, *_WITH_BURIES)
+    for mm in scales:
+        straight = straighten(one, left, width, PITCH, [at for at in scales if at >= mm])
         (piece,) = straight.pieces
         low, high = (piece.left + (at - piece.low) / straight.mm for at in (min(needed), max(needed)))
         if left <= low and high <= left + width:
