@@ -14,7 +14,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geom import units
-from geom.units import QuantityError, decimal, degrees, in_unit, inch_fraction, read_number, read_quantity, words
+from geom.units import (
+    LengthFormat,
+    QuantityError,
+    decimal,
+    degrees,
+    in_unit,
+    inch_fraction,
+    read_number,
+    read_quantity,
+    words,
+)
 from tests.some import some
 
 
@@ -166,3 +176,19 @@ def test_plain_units_are_those_of_pint() -> None:
     for word, (name, factor, held) in units._plain_units().items():
         assert registry.Quantity(1.0, word).to(held).magnitude == factor
         assert str(registry.Unit(word)) == name
+
+
+@pytest.mark.parametrize(
+    ("value", "inches", "metric"),
+    [
+        (0.2, ".20", "5.1"),
+        (-0.63, "-.63", "-16.0"),
+        (0.0, "0.00", "0.0"),
+        (10.2, "10.20", "259.1"),
+        (0.004, "0.00", "0.1"),
+    ],
+)
+def test_an_inch_figure_below_one_has_no_leading_zero(value: float, inches: str, metric: str) -> None:
+    """ASME Y14.5, decimal inch dimensions: no zero before the point; ISO 129-1, millimetres: one; from memory, verify."""
+    assert LengthFormat("in", 25.4, 2).figure(value * 25.4) == inches
+    assert LengthFormat().figure(value * 25.4) == metric
