@@ -189,6 +189,6 @@ def test_plain_units_are_those_of_pint() -> None:
     ],
 )
 def test_an_inch_figure_below_one_has_no_leading_zero(value: float, inches: str, metric: str) -> None:
-    """ASME Y14.5, decimal inch dimensions: no zero before the point; ISO 129-1, millimetres: one; from memory, verify."""
+    """ASME Y14.5 decimal inches: no zero before the point; ISO 129-1 millimetres: one; from memory, verify."""
     assert LengthFormat("in", 25.4, 2).figure(value * 25.4) == inches
     assert LengthFormat().figure(value * 25.4) == metric
