@@ -33,7 +33,7 @@ from geom.sheets.cover.pictorial import pictorial
 from geom.tables import numbers as numbers_of
 from geom.words import Units, worded
 
-# The number of items on the cover; the rest are in the appendix.
+# The number of items on the cover; the rest are on sheet A2.
 MAX_ITEMS = 10
 _NAME_ROOM, _GAP, _BAR = 24.0, 8.0, 14.0
 _LEFT_SHARES = (7, 67, 67, 19, 15)

@@ -9,7 +9,7 @@ UNDER = "Drawing set, {sheets}. Pictorial from the port bow, not to scale; the f
 ONE_SHEET, SHEETS = "1 sheet", "{count} sheets"
 OPEN_ITEMS = "OPEN ITEMS"
 OPEN_ITEMS_UNDER = "in rank; nothing is cut, drilled or ordered against an open item"
-NO_ITEMS = "None: nothing is wrong or missing by the documents named in the appendix."
+NO_ITEMS = "None: nothing is wrong or missing by the documents named on sheet A1."
 ITEM_HEADS = ("NO", "WHAT IS WRONG", "ACTION", "BY", "SHEET")
 OR = "; or "
 STATE = "state it in the boat file"
@@ -64,7 +64,7 @@ ACTIONS = {
     "item.courses": "fit the courses of lines that are lacking",
     "item.over": "change what is over, then check again",
 }
-ONE_MORE, MORE = "1 more open item is listed in the appendix.", "{count} more open items are listed in the appendix."
+ONE_MORE, MORE = "1 more open item: sheet A2.", "{count} more open items: sheet A2."
 LIST = "DRAWING LIST"
 LIST_UNDER = "D designer, F fabricator, R rigger"
 LIST_HEADS = ("SHEET", "TITLE", "D", "F", "R")
