@@ -77,8 +77,11 @@ def faults(worked_out, sheets):
             if dim.name in NOT_SHOWN.get(part.family, ()):
                 continue
             value = f"{dim.value / mm:.{decimals}f}" if dim.unit == "mm" else f"{dim.value:g}"
+            up = f"{dim.value / mm + 1e-9:.{decimals}f}"
+            if mm == 25.4 and dim.unit == "mm" and float(value):
+                value, up = value.removeprefix("0"), up.removeprefix("0")
             name = RENAMED.get((part.family, dim.name), "")
-            if plain(f"{name} {value}") not in shown and f"{dim.value / mm + 1e-9:.{decimals}f}" not in shown:
+            if plain(f"{name} {value}") not in shown and up not in shown:
                 wrong.append(f"{product}: {dim.name} {value} not in {shown}")
     return wrong
 
