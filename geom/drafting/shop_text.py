@@ -38,13 +38,14 @@ def tube_size(od: Mm, wall: Mm, fmt: LengthFormat) -> str:
     return f"Ø{as_bought(od, fmt)} x {as_bought(wall, fmt)}"
 
 
-def turned(value: Rad, plus: str, minus: str) -> str:
+def turned(value: Rad, plus: str, minus: str, unit: str = "") -> str:
     """Return an angle to 0.1 degree with the word of its direction instead of a sign: `15.7 out`.
 
     Args:
         value: the angle [rad].
         plus: word for a positive angle.
         minus: word for a negative angle.
+        unit: behind the figure, where no heading has it.
     """
     text = decimal(abs(degrees(value)), 1)
-    return text if float(text) == 0.0 else f"{text} {plus if value > 0.0 else minus}"
+    return f"{text}{unit}" if float(text) == 0.0 else f"{text}{unit} {plus if value > 0.0 else minus}"

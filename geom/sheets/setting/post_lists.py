@@ -49,7 +49,7 @@ def gate_post_list(refit: Refit) -> RuledList:
     fmt = numbers(refit.boat)
     moment, force = words.MOMENT[fmt.unit], words.FORCE[fmt.unit]
     columns = (
-        ListColumn("STANCHION", 20), ListColumn("BRACE", 18), ListColumn("AT", 22), ListColumn(moment, 18, "right"),
+        ListColumn("STANCHION", 18), ListColumn("BRACE", 14), ListColumn("AT", 22), ListColumn(moment, 18, "right"),
         ListColumn("MPa", 14, "right"), ListColumn("PROOF", 18, "right"), ListColumn("PLASTIC", 20, "right"),
         ListColumn("STATE", 24), ListColumn("HOOK ON", 38), ListColumn(f"SET, {force}", 44),
     )  # fmt: skip

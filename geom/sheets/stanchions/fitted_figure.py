@@ -152,4 +152,4 @@ def _texts(row: Row, outboard: bool) -> tuple[str, str, str]:
     else:
         tilt, deck, names = post.lean, falls.outboard, ("out", "in")
     head = words.RAKE if outboard else words.LEAN
-    return row.label, head.format(value=turned(tilt, *names)), words.DECK.format(value=turned(deck, *names))
+    return row.label, head.format(value=turned(tilt, *names, "°")), words.DECK.format(value=turned(deck, *names, "°"))

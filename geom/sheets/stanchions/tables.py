@@ -175,7 +175,7 @@ def action_words(row: Row) -> str:
     work = [f"hole {hole.level}" for hole in row.post.holes if hole.spec.planned is not None]
     intended = row.post.spec.intended
     if intended is not None:
-        turns = {"lean": turned(intended.lean, *_OUT), "rake": turned(intended.rake, *_AFT)}
+        turns = {"lean": turned(intended.lean, *_OUT, "°"), "rake": turned(intended.rake, *_AFT, "°")}
         work.append(words.WORK_ATTITUDE.format(**turns))
     return words.ACTIONS[row.action].format(work=", ".join(work))
 
