@@ -102,7 +102,9 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, f
     yield from _ordinates(piece, mm, half, lambda _: half)
     for spot in piece.spots:
         if spot.word == "EXIT":
-            at = (spot.at, -half - 5.0 * mm)
+            # Aft of the extension line at EYE, where EXIT is near to it.
+            wide = text_width(_from_eye(recipe, fmt), _LETTERING)
+            at = (max(spot.at, recipe.eye_mark + (0.5 * wide + 1.2) * mm), -half - 5.0 * mm)
             yield Text(at, _from_eye(recipe, fmt), _LETTERING, "NOTE", "centre", tag=f"splice:{number}:from-eye")
     if piece.low < 0.0:
         taper, tail, eye = recipe.taper_length, recipe.tail_mark, recipe.eye_mark
