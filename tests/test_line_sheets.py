@@ -207,7 +207,8 @@ def at_odds(sheets, worked_out):
         for hole in eyes.holes:
             text = texts.get(f"bore:{eyes.run}:{hole.hole}", "")
             bore = worked_out.placed.eye(hole.hole).has / fmt.mm
-            if f"Ø{bore:.{fmt.decimals + (fmt.unit == 'in')}f}" not in text:
+            stated = f"{bore:.{fmt.decimals + (fmt.unit == 'in')}f}"
+            if f"Ø{stated.removeprefix('0') if fmt.unit == 'in' else stated}" not in text:
                 wrong.append(f"{hole.hole} bore {text}")
     return wrong
 
