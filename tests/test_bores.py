@@ -86,7 +86,7 @@ def sheets_of(boat: Refit) -> list[Any]:
 
 
 def _numbers(text: str) -> list[float]:
-    return [float(one) for one in re.findall(r"\d+(?:\.\d+)?", text)]
+    return [float(one) for one in re.findall(r"\d*(?:\.\d+)|\d+", text)]
 
 
 # Where a sheet prints a size of a hole: the pattern of the id, and whether it is the hole's or the bore that is left.
@@ -111,13 +111,13 @@ def sizes_on_sheets(sheets: list[Any], mm: float) -> Iterator[tuple[str, str, st
             if match is None or text == "-":
                 continue
             if way == "after Ø":
-                values = [float(one) for one in re.findall(r"Ø(\d+(?:\.\d+)?)", text)]
+                values = [float(one) for one in re.findall(r"Ø(\d*(?:\.\d+)|\d+)", text)]
             else:
                 values = _numbers(text) if way == "all" else _numbers(text)[:1]
             if not values:
                 raise ValueError(f"no size in {text!r} at {tag}")
             yield from ((match.group(1), what, tag, value * unit) for value in values)
-        for hole, value in re.findall(rf"({_HOLE}) is (\d+(?:\.\d+)?)", text):
+        for hole, value in re.findall(rf"({_HOLE}) is (\d*(?:\.\d+)|\d+)", text):
             yield hole, "bore", tag, float(value) * mm
 
 

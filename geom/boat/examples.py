@@ -31,6 +31,7 @@ _ELSEWHERE = {
     "eye_factors.trial": "1.45",
     "eye_factors.clearance": "1 mm",
     "eye_factors.source": "trial pieces on the bench",
+    "swage.go": "7.5",
     "barred.side": "S",
     "barred.forward": "3300",
     "barred.aft": "3420",
