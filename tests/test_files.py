@@ -511,7 +511,7 @@ import geom.__main__ as program
 import geom.files.writing as writing
 import geom.package as package
 name = sys.argv.pop()
-package.drawing_files = lambda *arguments: {"a.txt": b"new"}
+package.drawing_files = lambda *arguments, **more: {"a.txt": b"new"}
 writing.swap = lambda work, place: os.kill(os.getpid(), getattr(signal, name))
 program.main()
 """

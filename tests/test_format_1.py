@@ -61,6 +61,13 @@ REWORDED = {
         "what the end takes hold of": "attachment",
         "error against one shop's habit": "error against shop practice",
     },
+    "findings[].quantity": {
+        "height at post": "height at stanchion",
+        "largest opening at deck stations between posts": "largest opening at deck stations between stanchions",
+        "lowest height at deck stations between posts": "lowest height at deck stations between stanchions",
+        "opening above deck at post": "opening above deck at stanchion",
+        "opening between lines at post": "opening between lines at stanchion",
+    },
     "loads.posts[].state": {"folded": "collapsed"},
     "loads.open_gates[].state": {"folded": "collapsed"},
     "loads.open_gates[].state_unbraced": {"folded": "collapsed"},
