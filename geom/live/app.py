@@ -93,10 +93,17 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         changed: yields each time the file on disk may have changed.
     """
     waiting: set[asyncio.Queue[int]] = set()
+    preparing: set[asyncio.Task[str]] = set()
+    with_sheets = False
 
     def tell(reading: Reading) -> None:
         for queue in waiting:
             queue.put_nowait(reading.number)
+        if waiting:
+            # Those told ask for the file first, and then for the sections, as they did before.
+            task = asyncio.create_task(run_in_threadpool(reading.good.body, with_sheets))
+            preparing.add(task)
+            task.add_done_callback(preparing.discard)
 
     async def watch() -> None:
         async for _ in changed():
@@ -124,9 +131,10 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         return Response(data, media_type="text/html", headers=headers)
 
     async def body(request: Request) -> Response:
+        nonlocal with_sheets
         good = state.now.good
         with_sheets = request.query_params.get("sheets") == "1"
-        html = await run_in_threadpool(lambda: good.body_with_sheets if with_sheets else good.body)
+        html = await run_in_threadpool(good.body, with_sheets)
         return JSONResponse({"good": good.number, "body": html, "data": data_of(good.refit)}, headers=_ALWAYS)
 
     async def sheet(request: Request) -> Response:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -36,6 +36,7 @@ class Worked:
 
     number: int
     refit: Refit
+    _making: threading.Lock = field(default_factory=threading.Lock, repr=False, compare=False)
 
     @cached_property
     def report(self) -> dict[str, Any]:
@@ -52,14 +53,21 @@ class Worked:
         """The page as it is opened, without sheets, with every letter that a later state may need."""
         return page_bytes(self.refit, (), self.report, letters())
 
+    def body(self, with_sheets: bool) -> str:
+        """Return the sections of the page; who comes while they are made waits for them.
+
+        Args:
+            with_sheets: whether its sheets are listed.
+        """
+        with self._making:
+            return self._body_with_sheets if with_sheets else self._body
+
     @cached_property
-    def body(self) -> str:
-        """The sections of the page without sheets."""
+    def _body(self) -> str:
         return body_of(self.refit, (), self.report)
 
     @cached_property
-    def body_with_sheets(self) -> str:
-        """The sections of the page with the list of its sheets."""
+    def _body_with_sheets(self) -> str:
         return body_of(self.refit, listed_of(self.sheets), self.report)
 
     @cached_property

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from markupsafe import Markup, escape
 
 from geom.drafting.line_text import cut_words
@@ -14,6 +16,8 @@ NO_BREAK = "\u00a0"
 _METRIC = {"deg": ("°", 1), "nm": ("N m", 0), "mpa": ("MPa", 0)}
 
 
+# The same figures stand in many places, and again after every save; markup and a text with the same letters differ.
+@lru_cache(maxsize=1 << 15, typed=True)
 def both(millimetres: str | Markup, inches: str | Markup) -> Markup:
     """Return two texts of which the page shows the one of the chosen unit, once where they do not differ."""
     if millimetres == inches:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from markupsafe import Markup, escape
 
@@ -79,6 +80,10 @@ def _cell(table: Table, index: int, column: Column, value: object, texts: tuple[
     metric, inch = (str(value), str(value)) if column.key == "end" else texts
     if isinstance(value, float) and column.kind in _LENGTHS:
         metric, inch = f"{metric}\u00a0mm", f"{inch}\u00a0in"
-    row, key = escape(table.ids[index]), escape(column.key)
-    place = f'data-table="{escape(table.name)}" data-row="{row}" data-column="{key}"'
-    return Markup(f"<span {place}>{both(metric, inch)}</span>")
+    return Markup(f"<span {_place(table.name, table.ids[index], column.key)}>{both(metric, inch)}</span>")
+
+
+@lru_cache(maxsize=1 << 14)
+def _place(table: str, row: str, column: str) -> str:
+    """Return the attributes that say where a cell stands."""
+    return f'data-table="{escape(table)}" data-row="{escape(row)}" data-column="{escape(column)}"'
