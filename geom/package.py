@@ -9,9 +9,9 @@ import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from geom.cache import cache_folder
 from geom.drafting.title_block import TRADES as TRADES
 from geom.drafting.title_block import is_for
-from geom.cache import cache_folder
 from geom.errors import Attempts, Fault, InputError
 from geom.export import check_report, json_bytes
 from geom.figure import Sheet

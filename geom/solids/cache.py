@@ -21,6 +21,7 @@ from geom.cache import read_entry, write_entry
 from geom.parts.part import Part, missing_kernel
 from geom.solids.mesh import DEFLECTION, TURN, meshed
 
+
 class PartCache:
     """Builds parts, or reads them from a folder; without a folder it only builds them."""
 
