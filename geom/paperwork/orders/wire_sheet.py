@@ -108,7 +108,7 @@ def _ends(lines: Sequence[WireLine], fmt: LengthFormat) -> RuledList:
     rows = tuple(_end_row(line, end, fmt) for line in lines for end in line.ends)
     shares = (15, 17, 44, 17, 13, 20, 21, 14, 14, 15)
     title = words.WIRE_ENDS.format(unit=fmt.unit)
-    return RuledList(title, columns(words.WIRE_END_HEADS, shares, (7, 8)), rows, "wire-ends")
+    return RuledList(title, columns(words.WIRE_END_HEADS, shares, (7, 8, 9)), rows, "wire-ends")
 
 
 def _end_row(line: WireLine, end: WireEnd, fmt: LengthFormat) -> tuple[Cell, ...]:
@@ -126,7 +126,7 @@ def _end_row(line: WireLine, end: WireEnd, fmt: LengthFormat) -> tuple[Cell, ...
         Cell(words.MADE["on board" if end.on_board else "ashore"], f"{tag}:made"),
         Cell("" if end.width is None else as_stated(end.width, fmt), f"{tag}:width"),
         Cell(""),
-        Cell(""),
+        Cell("" if end.insertion is None else as_stated(end.insertion, fmt), f"{tag}:mark"),
     )
 
 
