@@ -236,7 +236,10 @@ class Cell:
 
 @dataclass(frozen=True)
 class Table:
-    """A ruled table: `at` is its upper left corner, `widths` the columns and `pitch` the row height [paper mm]."""
+    """A ruled table: `at` is its upper left corner, `widths` the columns and `pitch` the row height [paper mm].
+
+    `apart` is the space in front of words behind a column of figures, part of their column [paper mm].
+    """
 
     at: Point
     widths: tuple[float, ...]
@@ -247,6 +250,7 @@ class Table:
     title: str = ""
     layer: str = "TABLE"
     tag: str = ""
+    apart: float = 0.0
 
 
 @dataclass(frozen=True)

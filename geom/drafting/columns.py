@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, groupby
+from itertools import accumulate, groupby, pairwise
 
 from geom.errors import GeometryError
 from geom.figure import Across, Cell, Item, Line, Point, Rect, Table, Text
@@ -172,12 +172,16 @@ class Ruled:
             GeometryError: the columns are wider than the table.
         """
         columns = range(len(self.head) or len(self.rows[0]))
+        first = self.rows[0] if self.rows else ()
+        behind = [one.across == "right" and other.across == "left" for one, other in pairwise(first)]
+        words = [index for index, found in enumerate(behind, start=1) if found]
         minimum = [
             max(
                 [text_width(row[index].text, LETTERING, row[index].weight) for row in self.rows]
                 + ([text_width(self.head[index], LETTERING, "semibold")] if self.head else [0.0])
             )
             + _BESIDE
+            + (_APART if index in words else 0.0)
             for index in columns
         ]
         wanted = max(self.width or 0.0, text_width(self.title, LETTERING, "semibold") + _BESIDE)
@@ -195,7 +199,8 @@ class Ruled:
 
     def at(self, corner: Point) -> Table:
         """Return the table with its upper left corner at a paper point."""
-        return Table(corner, self.widths, self.head, self.rows, self.pitch, LETTERING, self.title, tag=self.tag)
+        return Table(corner, self.widths, self.head, self.rows, self.pitch, LETTERING, self.title, tag=self.tag,
+                     apart=_APART)  # fmt: skip
 
 
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
@@ -249,6 +254,7 @@ def flow_ruled(
                     LETTERING,
                     title,
                     tag=table.tag,
+                    apart=_APART,
                 )
             )
             top -= part.height + gap

@@ -55,9 +55,12 @@ def table_parts(table: Table, corner: Point, style: Style = DRAFTING) -> Parts:
     for cells in [*rows, *table.rows]:
         if len(cells) != columns:
             raise ValueError(f"table {table.title or table.tag!r}: a row of {len(cells)} cells in {columns} columns")
+        behind: Across = "left"
         for cell, x, wide in zip(cells, edges, table.widths, strict=False):
+            apart = table.apart if behind == "right" and cell.across == "left" else 0.0
             if cell.text:
-                yield letter(cell, x, wide, row), "cell", wide - 2.0 * style.cell_margin
+                yield letter(cell, x + apart, wide, row), "cell", wide - apart - 2.0 * style.cell_margin
+            behind = cell.across
         row += 1
     # Horizontal rules only: a heavy one over the headings, a firm one under them and at the foot, hairlines between.
     body = ruled_from - bool(table.head) * table.pitch
