@@ -49,6 +49,7 @@ LAYERS: dict[str, Layer] = {
         Layer("FAR", 0.25, rgb=_GREY, aci=8),
         Layer("GUARD-LINE-U", 0.7, rgb=_BLUE, aci=5),
         Layer("GUARD-LINE-M", 0.5, rgb=_BLUE, aci=5),
+        Layer("GUARD-LINE-LM", 0.5, "dashed", rgb=_BLUE, aci=5),
         Layer("GUARD-LINE-L", 0.35, "short-dashed", rgb=_BLUE, aci=5),
         Layer("ROPE", 0.25, rgb=_BLUE, aci=5),
         Layer("ROPE-FILL", 0.13, rgb=(200, 212, 232), aci=151),
