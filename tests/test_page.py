@@ -15,7 +15,7 @@ import pytest
 
 from geom.export import check_of
 from geom.package import page_file as written_page
-from geom.page import drawings_of, listed_of, page_bytes
+from geom.page import document, drawings_of, listed_of, page_bytes
 from geom.page.drawings import Drawing, tags_of
 from geom.page.value import value_of
 from geom.refit import refit
@@ -385,3 +385,34 @@ def test_what_is_bundled_is_pinned_and_its_licences_go_with_it():
     for bundle in some(bundles):
         assert bundle.startswith("/*\n") and "MIT License" in bundle[: bundle.index("*/")]
     assert not [one for one in locked.values() if "resolved" in one and "://" in one["resolved"]]
+
+
+@pytest.mark.parametrize("state", ["filled", "damaged", "of one another", "not to be written"])
+def test_the_page_is_the_same_whatever_is_kept_of_its_templates(state, tmp_path, monkeypatch):
+    boat = refit_of("first-try")
+    folder = tmp_path / "toerail" / "page"
+    monkeypatch.setattr(document, "cache_folder", lambda room: tmp_path / "toerail" / room)
+
+    def fresh() -> bytes:
+        document._environment.cache_clear()
+        return page_bytes(boat, ())
+
+    wanted = fresh()
+    entries = sorted(folder.iterdir())
+    before = [one.read_bytes() for one in entries]
+    assert len(entries) == len(list(TEMPLATES.glob("*.j2"))) - 1, "all but the editor's"
+    if state == "damaged":
+        for one, content in zip(entries, before, strict=True):
+            one.write_bytes(content[:-10] + b"\0" * 10)
+    elif state == "of one another":
+        for one, content in zip(entries, before[1:] + before[:1], strict=True):
+            one.write_bytes(content)
+    elif state == "not to be written":
+        shutil.rmtree(folder)
+        folder.write_text("in the way")
+    try:
+        assert fresh() == wanted
+    finally:
+        document._environment.cache_clear()
+    if folder.is_dir():
+        assert [one.read_bytes() for one in entries] == before

@@ -57,6 +57,7 @@ PAGE: Mapping[str, str] = {
     # Lines
     "upper": "upper",
     "middle": "middle",
+    "lower_middle": "lower middle",
     "lower": "lower",
     "from_reel": "FROM REEL",
     "cut": "CUT",
@@ -195,7 +196,7 @@ SIDES: Mapping[str, str] = {
     "SI": "Starboard hull, inboard",
     "PI": "Port hull, inboard",
 }
-LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "L": "lower"}
+LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "LM": "lower middle", "L": "lower"}
 KINDS: Mapping[str, str] = {
     "stop": "STOP", "fails": "FAILS", "decide": "DECIDE", "measure": "MEASURE", "state": "STATE",
 }  # fmt: skip

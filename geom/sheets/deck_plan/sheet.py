@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
-from geom.boat.model import Side
+from geom.boat.model import LEVELS, Side
 from geom.drafting.boat_view import INBOARD, SIDES, extent
 from geom.drafting.columns import ColumnTable
 from geom.drafting.flags import MAX_FLAGGED, flag_items
@@ -229,7 +229,7 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
 
 
 def _level_words(refit: Refit) -> str:
-    return ", ".join(own.LEVELS[level] for level in levels_of(refit))
+    return ", ".join(own.LEVEL.format(level=level, word=LEVELS[level]) for level in levels_of(refit))
 
 
 def _heading(refit: Refit, layout: Layout) -> list[Item]:
@@ -289,9 +289,8 @@ def _symbols(refit: Refit, layout: Layout) -> list[Item]:
         level = y - 4.0 - row * 4.4 + 1.25
         return Line((x, level + off), (x + 12.0, level + off), layer)
 
-    words = {"U": own.UPPER, "M": own.MIDDLE, "L": own.LOWER}
     for level in levels_of(refit):
-        rows.append(((sample(f"GUARD-LINE-{level}", len(rows)),), words[level]))
+        rows.append(((sample(f"GUARD-LINE-{level}", len(rows)),), own.LINE.format(level=LEVELS[level])))
     if any(run.work.refused for run in refit.runs):
         pair = (sample("HOLD", len(rows), 0.65), sample("HOLD", len(rows), -0.65))
         rows.append((pair, own.HELD))
