@@ -23,6 +23,7 @@ _LISTED = {
     "set_tension_n": words.PAGE["set_to"],
     "height_upper_mm": CHANGES["height_upper"],
     "height_middle_mm": CHANGES["height_middle"],
+    "height_lower_middle_mm": CHANGES["height_lower_middle"],
     "height_lower_mm": CHANGES["height_lower"],
     "lean_out_deg": words.PAGE["lean"],
     "rake_aft_deg": words.PAGE["rake"],

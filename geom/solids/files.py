@@ -27,7 +27,7 @@ def solid_files(
 
     Args:
         refit: the boat as calculated.
-        cache: folder of the part cache (see cache_folder()), None for no cache.
+        cache: folder of the part cache (see geom.cache), None for no cache.
         schema: STEP application protocol.
         progress: called with the number of parts done, the number of all parts, and the next one.
 

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from geom.boat.model import Side
+from geom.boat.model import LEVELS, Side
 from geom.drafting.boat_view import INBOARD, SIDES, extent, meshes
 from geom.drafting.placing import Drawn, Label
 from geom.drafting.rail_lines import plan_rails
@@ -343,7 +343,7 @@ def _witness(point: Point, end: Point, mm: float, from_post: bool) -> Line:
 
 def arcs(refit: Refit, side: Side) -> dict[str, float]:
     """Return the distance outside the deck edge of each line's dimensions [paper mm], the highest outermost."""
-    levels = [level for level in ("L", "M", "U") if any(run.side == side and run.level == level
+    levels = [level for level in reversed(LEVELS) if any(run.side == side and run.level == level
               for run in refit.placed.runs.values())]  # fmt: skip
     return {level: 13.5 + 8.5 * k for k, level in enumerate(levels)}
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geom.drafting.columns import Ruled
+from geom.drafting.columns import ColumnTable, table_of
 from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
 from geom.figure import Cell
@@ -26,17 +26,17 @@ _FINISHED_END: dict[Verdict, str] = {
 _LEFT = ("hole", "run", "bush", "axis", "eye")
 
 
-def holes_table(refit: Refit) -> Ruled:
+def holes_table(refit: Refit) -> ColumnTable:
     """Return a row for each hole, by posts from the upper hole down."""
     fmt = numbers(refit.boat)
     planned = any(hole.spec.planned is not None for _, hole in refit.placed.holes())
     head = (
-        "HOLE", "RUN", "ALONG", "Ø FOUND", *(("Ø PLANNED",) if planned else ()), "BUSH", "ABOVE FOOT", "ABOVE EDGE",
-        "OPENING", "TURN", "CLOCKING, TUBE", "CLOCKING, MARK", "HOLE TILT", "AXIS", "FREE TO", "CLEAR",
-        "IF SQUARE", "FINISHED END",
+        "HOLE", "RUN", "ALONG", "Ø\nFOUND", *(("Ø\nPLANNED",) if planned else ()), "BUSH", "ABOVE\nFOOT", "ABOVE\nEDGE",
+        "OPENING", "TURN", "CLOCKING,\nTUBE", "CLOCKING,\nMARK", "HOLE\nTILT", "AXIS", "FREE\nTO", "CLEAR",
+        "IF\nSQUARE", "FINISHED\nEND",
     )  # fmt: skip
     rows = tuple(_cells(refit, post, hole, planned) for post, hole in refit.placed.holes())
-    return Ruled(f"HOLES ({fmt.unit}, deg)", head, rows, "table:holes")
+    return table_of(f"HOLES ({fmt.unit}, deg)", head, rows, "table:holes")
 
 
 def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool) -> tuple[Cell, ...]:
