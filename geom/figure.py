@@ -236,21 +236,6 @@ class Cell:
 
 
 @dataclass(frozen=True)
-class Table:
-    """A ruled table: `at` is its upper left corner, `widths` the columns and `pitch` the row height [paper mm]."""
-
-    at: Point
-    widths: tuple[float, ...]
-    head: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-    pitch: float = 5.0
-    height: float = 2.5
-    title: str = ""
-    layer: str = "TABLE"
-    tag: str = ""
-
-
-@dataclass(frozen=True)
 class Block:
     """A named group placed at a point, with attributes for CAD readers (id, coordinates, sizes)."""
 
@@ -262,7 +247,7 @@ class Block:
     tag: str = ""
 
 
-Item = Line | Circle | Arc | Polyline | Polyline3 | Hatch | Text | Dimension | Ordinate | Leader | Table | Block
+Item = Line | Circle | Arc | Polyline | Polyline3 | Hatch | Text | Dimension | Ordinate | Leader | Block
 
 
 @dataclass(frozen=True)

@@ -39,7 +39,6 @@ from geom.figure import (
     Point,
     Rect,
     Sheet,
-    Table,
     Text,
     View,
 )  # fmt: skip
@@ -248,8 +247,6 @@ def _words(item: Item, view: View | None) -> Iterator[str]:
         yield item.text
     elif isinstance(item, Dimension | Ordinate):
         yield dimension_text(item, view)
-    elif isinstance(item, Table):
-        yield from (item.title, *item.head, *(cell.text for row in item.rows for cell in row))
     elif isinstance(item, Block):
         yield from (value for _, value in item.attributes)
         for part in item.items:

@@ -45,9 +45,9 @@ class SetFitting:
 class WireEnd:
     """One end of a wire line: its fittings from the boat inwards, its terminal, and how it stands on the boat.
 
-    `adds` is from the end of the wire to the bearing point of the terminal, `insertion` how far
-    the wire goes into it, marked from the end of the wire [mm]; `width` the largest diameter after
-    swaging; `turn` and `lean` the plane of the fork, from the plate that it is pinned to; None where not stated.
+    `adds` is from the end of the wire to the bearing point of the terminal, `insertion` how far the wire goes into it
+    [mm]; `width` the largest diameter after swaging; `turn` and `lean` the plane of the fork, from the plate that it is
+    pinned to; None where not stated.
     """
 
     end: Where
