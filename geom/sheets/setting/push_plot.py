@@ -41,7 +41,8 @@ _CLEAR, _DESCENT = 1.6, 1.4
 
 _DOCUMENT = Document(
     "A3", "push-plot", plot_words.TITLE, plot_words.KIND,
-    "Set tension against the deflection midway, span by span; gate posts with the gate open.",
+    "Set tension against the deflection midway, span by span; gate stanchions with the gate open.",
+    plot_words.CONTENTS,
 )  # fmt: skip
 
 
