@@ -10,18 +10,18 @@ is also read from its stored form, so that an empty and a filled cache give the 
 from __future__ import annotations
 
 import contextlib
+import functools
 import hashlib
 import io
 import os
-import sys
 import tempfile
 from collections.abc import Iterator
-from functools import cache
 from importlib import metadata, resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
+from geom.files import cache
 from geom.parts.part import Part, missing_kernel
 from geom.solids.mesh import DEFLECTION, TURN, meshed
 
@@ -29,14 +29,8 @@ _DIGEST = 32
 
 
 def cache_folder() -> Path:
-    """Return the user's cache folder for solids, by the convention of the operating system."""
-    if sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = str(Path.home() / "Library" / "Caches")
-    else:
-        base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "toerail" / "solids"
+    """Return the user's cache folder for solids."""
+    return cache.cache_folder("solids")
 
 
 class PartCache:
@@ -75,7 +69,7 @@ def key(part: Part) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
-@cache
+@functools.cache
 def _code() -> str:
     """Return the hash of the code that builds parts, so that no entry of an older shape is read."""
     digest = hashlib.sha256()
@@ -93,12 +87,12 @@ def _sources(folder: Traversable, above: str) -> Iterator[tuple[str, bytes]]:
             yield above + entry.name, entry.read_bytes()
 
 
-@cache
+@functools.cache
 def _program() -> str:
     return metadata.version("toerail")
 
 
-@cache
+@functools.cache
 def _kernel() -> str:
     for name in ("cadquery-ocp", "cadquery"):
         with contextlib.suppress(metadata.PackageNotFoundError):
