@@ -76,7 +76,7 @@ def _straight(state: SetLine, load: PointLoad) -> Loaded:
     spans = len(state.rest)
     tension, forces = zeros(spans + 1), zeros(3 * spans + 3)
     place, deflection, moved, iterations, unbalanced = pushed_line.solve(
-        state.resting, load.span, load.share, load.force, tension, forces
+        state.solver_line, load.span, load.share, load.force, tension, forces
     )
     if unbalanced > 0.0:
         raise CannotFinishError(f"the solver did not converge for a loaded line: residual {unbalanced:g} N")

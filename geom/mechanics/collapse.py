@@ -210,7 +210,7 @@ def _rigid(push: Push, limit: Limit, at_rest: float) -> Reached:
     own, free, _ = push.at_rest
     load, room = push.unit_load, push.posts.room
     return limits.rigid_push(
-        free.resting, own.resting, own is not free, load.span, load.share, load.force, push.posts.sections,
+        free.solver_line, own.solver_line, own is not free, load.span, load.share, load.force, push.posts.sections,
         limit == "yield", _FIRST_FORCE, at_rest, room.tension, room.forces,
     )  # fmt: skip
 

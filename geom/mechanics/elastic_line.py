@@ -125,7 +125,7 @@ class SetLine:
         return tuple(accumulate(self.line.spans, initial=0.0)), tuple(accumulate(self.rest, initial=0.0))
 
     @cached_property
-    def resting(self) -> RestingLine:
+    def solver_line(self) -> RestingLine:
         """The line as its solvers take it; without its weight."""
         line, last = self.line, len(self.rest)
         rows: list[float] = []
