@@ -79,11 +79,18 @@ def _environment() -> Environment:
         "long": figures.long_length,
         "lettered": figures.lettered,
         "said": figures.said,
+        "unbroken": _unbroken,
+        "tube": partial(figures.figure, inch=2),
         "number": figures.number,
         "inches": figures.inches,
         "word": _word,
     }
     return made
+
+
+def _unbroken(value: Value | str) -> Markup:
+    """Return a text whose names are not broken over two lines."""
+    return figures.unbroken(str(value))
 
 
 def _word(value: Value, of: Mapping[str, str]) -> str:

@@ -275,7 +275,8 @@ def _end(refit: Refit, run: PlacedRun, end: RunEnd, word: str, at: Vec, towards:
     for index, name in enumerate(end.fittings):
         stated = refit.boat.fittings[name]
         last = index == len(end.fittings) - 1
-        for member in fittings.fitting_members(stated, rope, bight if last else rope):
+        stud = last and made_on.bears_on == "thread"
+        for member in fittings.fitting_members(stated, rope, bight if last else rope, stud):
             pieces.append(_piece(member, frame, FITTING, run.id, word, name))
         taken += stated.length.planned
         frame = Frame(vec.along(at, frame.z, taken), frame.y, frame.z)

@@ -26,7 +26,7 @@ from geom.placement.place import side_sign
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
-from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
+from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_beside, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
 from geom.sheets.deck_plan.plan import across_items, arcs, placed_spans, plan_items, span_items, spans_clear
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
@@ -114,16 +114,22 @@ def layout_of(refit: Refit) -> Layout:
 def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
     """Return the smallest sheet with the largest listed scale at which the boat fits.
 
-    Where no scale has room for every number within its span, the first at which the rest fits.
+    Where no scale has room for every number within its span, the first with each name beside its stanchion, and where
+    there is none either, the largest.
     """
-    first, fmt = None, numbers(refit.boat)
+    beside, last, fmt = None, None, numbers(refit.boat)
+    low, high, *_ = extent(refit)
     for layout in _fitting(refit, listed):
-        if spans_clear(refit, float(layout.mm), fmt):
+        near = labels_beside(refit, float(layout.mm), low, high)
+        if near and spans_clear(refit, float(layout.mm), fmt):
             return layout
-        first = first or layout
-    if first is None:
+        if near and beside is None:
+            beside = layout
+        if last is None or layout.mm < last.mm:
+            last = layout
+    if last is None:
         raise GeometryError("no sheet holds this boat")
-    return first
+    return beside or last
 
 
 def _fitting(refit: Refit, listed: tuple[OpenItem, ...]) -> Iterator[Layout]:

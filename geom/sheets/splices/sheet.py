@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from geom.drafting import text as words
 from geom.drafting.columns import ColumnTable, cell, table_of
-from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
+from geom.drafting.line_text import LINE_PITCH, boxed, diameter, length, lines_down
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import broken
 from geom.drafting.sheet import FOOT, Draft, beside_block, field, headed_area, headline, view_title
@@ -136,7 +136,7 @@ def _boxes(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthF
     """Return the three main marks large in boxes, and beside them the run ends that the splice is for."""
     number, recipe = strip.number, strip.recipe
     boxes = 3 * _BOX_WIDE + 3 * _BOX_APART
-    line = f"{strip.line} Ø{fine_length(recipe.diameter, fmt)}"
+    line = f"{strip.line} {diameter(recipe.diameter, fmt)}"
     stated = splice_words.FOR.format(count=len(ends), line=line, ends=named(ends))
     lines = broken(stated, place.width - boxes - 4.0, _FOR)
     if len(lines) > 2:

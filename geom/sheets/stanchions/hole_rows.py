@@ -6,6 +6,7 @@ from geom.drafting.columns import ColumnTable, table_of
 from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
 from geom.figure import Cell
+from geom.placement.eyes import Verdict
 from geom.placement.heights import openings
 from geom.placement.place import PlacedHole, PlacedPost
 from geom.placement.tube_cut import clocking_from_mark
@@ -13,6 +14,15 @@ from geom.refit import Refit
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
+# The verdict on the finished end as the notes of the sheet have it.
+_FINISHED_END: dict[Verdict, str] = {
+    "passes": "passes",
+    "squeeze": "squeeze",
+    "trial": "trial",
+    "in place": "on board",
+    "line does not pass": "line does not pass",
+    "cannot tell": "not determined",
+}
 _LEFT = ("hole", "run", "bush", "axis", "eye")
 
 
@@ -62,7 +72,7 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
         "free": "" if fit is None else decimal(degrees(fit.free_angle), 1),
         "clear": "" if fit is None else length(fit.clear, fmt),
         "square": "" if square is None else f"{length(square.clear, fmt)}{touches}",
-        "eye": "" if line_in_hole is None else refit.placed.eye(hole.id).verdict,
+        "eye": "" if line_in_hole is None else _FINISHED_END[refit.placed.eye(hole.id).verdict],
     }
     return tuple(
         Cell(
