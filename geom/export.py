@@ -145,8 +145,11 @@ SHOWN: dict[type, str] = {
         post.id post.side foot_x=post.foot.0 foot_y=post.foot.1 foot_z=post.foot.2 lean_out=post.lean
         rake_aft=post.rake post.tilt
         height_upper=upper.height.above_foot height_middle=middle.height.above_foot
-        height_lower=lower.height.above_foot height_upper_above_edge=upper.height.above_edge
-        height_middle_above_edge=middle.height.above_edge height_lower_above_edge=lower.height.above_edge
+        height_lower_middle=lower_middle.height.above_foot height_lower=lower.height.above_foot
+        height_upper_above_edge=upper.height.above_edge
+        height_middle_above_edge=middle.height.above_edge
+        height_lower_middle_above_edge=lower_middle.height.above_edge
+        height_lower_above_edge=lower.height.above_edge
         opening plate_out=post.plate.out plate_aft=post.plate.aft plate_total=post.plate.total
         post.offset_out_from_plate_at_600 post.offset_aft_from_plate_at_600
         post.offset_out_from_plumb_at_600 post.offset_aft_from_plumb_at_600""",

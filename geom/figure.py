@@ -49,6 +49,7 @@ LAYERS: dict[str, Layer] = {
         Layer("FAR", 0.25, rgb=_GREY, aci=8),
         Layer("GUARD-LINE-U", 0.7, rgb=_BLUE, aci=5),
         Layer("GUARD-LINE-M", 0.5, rgb=_BLUE, aci=5),
+        Layer("GUARD-LINE-LM", 0.5, "dashed", rgb=_BLUE, aci=5),
         Layer("GUARD-LINE-L", 0.35, "short-dashed", rgb=_BLUE, aci=5),
         Layer("ROPE", 0.25, rgb=_BLUE, aci=5),
         Layer("ROPE-FILL", 0.13, rgb=(200, 212, 232), aci=151),
@@ -235,21 +236,6 @@ class Cell:
 
 
 @dataclass(frozen=True)
-class Table:
-    """A ruled table: `at` is its upper left corner, `widths` the columns and `pitch` the row height [paper mm]."""
-
-    at: Point
-    widths: tuple[float, ...]
-    head: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-    pitch: float = 5.0
-    height: float = 2.5
-    title: str = ""
-    layer: str = "TABLE"
-    tag: str = ""
-
-
-@dataclass(frozen=True)
 class Block:
     """A named group placed at a point, with attributes for CAD readers (id, coordinates, sizes)."""
 
@@ -261,7 +247,7 @@ class Block:
     tag: str = ""
 
 
-Item = Line | Circle | Arc | Polyline | Polyline3 | Hatch | Text | Dimension | Ordinate | Leader | Table | Block
+Item = Line | Circle | Arc | Polyline | Polyline3 | Hatch | Text | Dimension | Ordinate | Leader | Block
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from geom.cache import cache_folder
 from geom.drafting.title_block import TRADES as TRADES
 from geom.drafting.title_block import is_for
 from geom.errors import Attempts, Fault, InputError
@@ -106,22 +107,24 @@ def drawing_files(
     return files
 
 
-def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: Schema = "AP242") -> dict[str, bytes]:
-    """Return a STEP file of each distinct post and fitting, and the whole boat as STEP and GLB.
+def solid_files(
+    refit: Refit, progress: Progress, cached: bool = True, schema: Schema = "AP242", aft_mark: bool = False
+) -> dict[str, bytes]:
+    """Return a STEP file of each distinct post, weldment and fitting, and the whole boat as STEP and GLB.
 
     Args:
         refit: the calculated boat.
         progress: called with each part.
         cached: whether parts are kept in the user's cache folder.
         schema: STEP application protocol.
+        aft_mark: whether the AFT mark is cut into the tubes as a groove.
     """
     from geom.solids import files
-    from geom.solids.cache import cache_folder
 
     def stated(done: int, of: int, what: str) -> None:
         progress(f"solid {done} of {of}: {what}")
 
-    return files.solid_files(refit, cache_folder() if cached else None, schema, stated)
+    return files.solid_files(refit, cache_folder("solids") if cached else None, schema, stated, aft_mark)
 
 
 def picture_files(refit: Refit, progress: Progress, cached: bool = True) -> dict[str, bytes]:
@@ -134,10 +137,10 @@ def picture_files(refit: Refit, progress: Progress, cached: bool = True) -> dict
     """
     from geom.render.pdf import pdf_bytes
     from geom.sheets.fittings.pictorial import pictorial_sheets
-    from geom.solids.cache import PartCache, cache_folder
+    from geom.solids.cache import PartCache
 
     progress("pictures")
-    sheets = pictorial_sheets(refit, PartCache(cache_folder() if cached else None).shape)
+    sheets = pictorial_sheets(refit, PartCache(cache_folder("solids") if cached else None).shape)
     title = f"{refit.boat.boat.name}: pictures"
     return {"pictorial.pdf": pdf_bytes(sheets, title=title, dated=refit.boat.revision.date)}
 
@@ -151,10 +154,9 @@ def solid_proof(refit: Refit, progress: Progress, cached: bool = True) -> tuple[
         cached: whether parts are kept in the user's cache folder.
     """
     from geom.solids import proving
-    from geom.solids.cache import cache_folder
 
     progress("3D checks")
-    checks = proving.prove(refit, cache_folder() if cached else None)
+    checks = proving.prove(refit, cache_folder("solids") if cached else None)
     lines = tuple(proving.proof_lines(refit, checks))
     return proving.proof_json(refit, checks), lines, all(check.holds for check in checks)
 

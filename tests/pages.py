@@ -158,7 +158,7 @@ def number(text: str) -> tuple[float, float]:
         sign, whole, over, under = found.groups()
         value = int(whole or 0) + int(over) / int(under)
         return (-value if sign else value), 1 / 64
-    found = re.match(r"-?\d+(?:\.(\d+))?", text)
+    found = re.match(r"-?(?=\.?\d)\d*(?:\.(\d+))?", text)
     assert found, text
     return float(found.group()), 0.5 * 10.0 ** -len(found.group(1) or "")
 

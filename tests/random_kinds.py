@@ -1,7 +1,8 @@
 """Seeded boats of the other kinds: gates beside a rail, at the stern or past a removable post, one post, two hulls.
 
 Each is a random boat of `tests.random_boats`, changed to its kind, with lines of rope or wire, with or without bulwarks
-and nets, each drawn by itself. `python -m tests.random_kinds` prints their shares.
+and nets, each drawn by itself; of those with three lines above one another some have a fourth.
+`python -m tests.random_kinds` prints their shares.
 """
 
 from __future__ import annotations
@@ -20,6 +21,8 @@ KINDS = {"gate at pushpit": 3, "gate at pulpit": 2, "stern gate": 3, "wide gate"
 # What the lines are of, and what else the boat has, with their shares.
 LINES = {"rope": 3, "wire with terminals": 3, "wire with eyes": 2}
 EXTRAS = {"nothing else": 5, "bulwark": 2, "nets": 2, "bulwark and nets": 1}
+# Whether a boat with three lines above one another has a fourth.
+FOURTH = {"three lines": 2, "four lines": 1}
 
 
 def kind_of(seed: int) -> str:
@@ -37,13 +40,19 @@ def extras_of(seed: int) -> str:
     return _drawn("extras", EXTRAS, seed)
 
 
+def has_four_lines(seed: int) -> bool:
+    """Return whether a seed's boat has four lines above one another."""
+    return len(random_data(seed)["posts"][0]["holes"]) == 3 and _drawn("fourth", FOURTH, seed) == "four lines"
+
+
 def _drawn(what: str, shares: dict[str, int], seed: int) -> str:
     return random.Random(f"{what} {seed}").choices(list(shares), list(shares.values()))[0]
 
 
 def shares(seeds: range) -> dict[str, int]:
     """Return how many boats of each kind, each sort of lines and each extra some seeds give."""
-    return dict(Counter(of(seed) for of in (kind_of, lines_of, extras_of) for seed in seeds))
+    found = Counter(of(seed) for of in (kind_of, lines_of, extras_of) for seed in seeds)
+    return dict(found) | {"four lines": len([seed for seed in seeds if has_four_lines(seed)])}
 
 
 def random_kind(seed: int) -> LoadedBoat:
@@ -54,6 +63,8 @@ def random_kind(seed: int) -> LoadedBoat:
 def random_kind_data(seed: int) -> dict[str, Any]:
     """Return the data of a random boat of a kind."""
     data = random_data(seed)
+    if has_four_lines(seed):
+        with_fourth_line(data)
     data["gates"], data["runs"] = [], _in_one(data)
     _CHANGES[kind_of(seed)](data)
     if lines_of(seed) == "wire with terminals":
@@ -65,6 +76,35 @@ def random_kind_data(seed: int) -> dict[str, Any]:
     if "nets" in extras_of(seed):
         _with_nets(data)
     return data
+
+
+def with_fourth_line(data: dict[str, Any]) -> None:
+    """Give a boat a fourth line, midway between the middle and the lower one.
+
+    Args:
+        data: of the boat file, with three lines above one another.
+    """
+
+    def midway(above: Any, below: Any) -> str:
+        return f"{(float(above) + float(below)) / 2.0:.3f}"
+
+    for post in data["posts"]:
+        holes = post["holes"]
+        along = midway(holes["M"]["along"], holes["L"]["along"])
+        post["holes"] = {
+            "U": holes["U"], "M": holes["M"], "LM": holes["M"] | {"along": along}, "L": holes["L"]
+        }  # fmt: skip
+    eyes = {eye["id"]: eye for eye in data["eyes"]}
+    for name in [name for name in eyes if name.endswith("-M")]:
+        above, below = eyes[name]["at"], eyes[f"{name[:-1]}L"]["at"]
+        at = [midway(*pair) for pair in zip(above, below, strict=True)]
+        data["eyes"].append(eyes[name] | {"id": f"{name[:-1]}LM", "at": at})
+    for run in [run for run in data["runs"] if run["id"].endswith("-M")]:
+        ends = {
+            key: run[key] | ({"eye": f"{run[key]['eye'][:-1]}LM"} if "eye" in run[key] else {})
+            for key in ("start", "finish")
+        }
+        data["runs"].append(run | ends | {"id": f"{run['id'][:-1]}LM"})
 
 
 def _size(data: dict[str, Any], value: float) -> str:
@@ -138,7 +178,7 @@ def _with_nets(data: dict[str, Any]) -> None:
     """Hang a net under the upper line of either side, and lace one into the deck between two hulls."""
     sizes = {"bar": _size(data, 50.0), "edge_cord": _size(data, 6.0), "laced_to": _size(data, 10.0)}
     cord = {"diameter": _size(data, 3.0), "pitch": _size(data, 50.0), "tail": _size(data, 200.0)}
-    foot = "lower line" if len(data["posts"][0]["holes"]) == 3 else "deck edge"
+    foot = "lower line" if len(data["posts"][0]["holes"]) >= 3 else "deck edge"
     data["nets"] = [
         sizes | {"id": f"{side}-NET", "along": f"{side}-F-U", "foot": foot, "lacing": cord} for side in "SP"
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+from geom.drafting.columns import table_of
 from geom.figure import (
     Arc,
     Block,
@@ -12,6 +13,7 @@ from geom.figure import (
     Circle,
     Dimension,
     Hatch,
+    Item,
     Leader,
     LengthFormat,
     Line,
@@ -21,7 +23,6 @@ from geom.figure import (
     Polyline3,
     Rect,
     Sheet,
-    Table,
     Text,
     View,
 )
@@ -106,12 +107,12 @@ def detail() -> View:
     )
 
 
-def schedule() -> Table:
+def schedule() -> tuple[Item, ...]:
     rows = tuple(
         (Cell(name), Cell(f"{x:.1f}", f"post:{name}:x", "right"), Cell(f"{y:.1f}", f"post:{name}:y", "right"))
         for name, (x, y, _) in zip(NAMES, POSTS, strict=True)
     )
-    return Table((30.0, 130.0), (25.0, 30.0, 30.0), ("post", "X aft", "Y starboard"), rows, 5.0, 2.5, "Posts, mm")
+    return table_of("Posts, mm", ("post", "X aft", "Y starboard"), rows, "").items((30.0, 130.0), 85.0)
 
 
 def sample_sheet() -> Sheet:
@@ -121,7 +122,7 @@ def sample_sheet() -> Sheet:
         Polyline(corners, "FRAME", True),
         Text((165.0, 280.0), "Plan, starboard, 1:40 (mm)", 3.5, across="centre", upright="middle"),
         Text((357.0, 280.0), "Tube at the hole (in)", 3.5, across="centre", upright="middle"),
-        schedule(),
+        *schedule(),
         Line((200.0, 40.0), (300.0, 40.0), "OUTLINE", "bar:100"),
         Line((200.0, 38.0), (200.0, 42.0), "OUTLINE"),
         Line((300.0, 38.0), (300.0, 42.0), "OUTLINE"),

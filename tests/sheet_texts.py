@@ -7,7 +7,7 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 from fractions import Fraction
 
-from geom.figure import Sheet, Table, Text
+from geom.figure import Sheet, Text
 from geom.render.svg import svg_bytes
 
 
@@ -43,16 +43,9 @@ def forged(sheets, tag, text):
                 if text is None:
                     continue
                 item = replace(item, text=text)
-            elif isinstance(item, Table):
-                rows = tuple(tuple(_forged_cell(cell, tag, text) for cell in row) for row in item.rows)
-                item = replace(item, rows=rows)
             items.append(item)
         changed.append(replace(sheet, items=tuple(items)))
     return tuple(changed)
-
-
-def _forged_cell(cell, tag, text):
-    return replace(cell, text=text or "") if cell.tag == tag else cell
 
 
 def plain(text):

@@ -47,7 +47,7 @@ def asked_on_form(sheets):
     for sheet in sheets:
         for item in sheet.items:
             tag = getattr(item, "tag", "") if getattr(item, "closed", False) else ""
-            box = re.fullmatch(r"form:([SP]-(?:S\d+|PULPIT|PUSHPIT))(?:-[UML])?:([^A-Z ].*|[UML]-[UML]|Ø .)", tag)
+            box = re.fullmatch(r"form:([SP]-(?:S\d+|PULPIT|PUSHPIT))(?:-[UML]+)?:([^A-Z ].*|[UML]+-[UML]+|Ø \S+)", tag)
             if box:
                 found.append(f"{box[1]} {box[2]}")
     for tag, text in texts_of(sheets).items():
@@ -56,7 +56,7 @@ def asked_on_form(sheets):
     return found
 
 
-@pytest.mark.parametrize(("posts", "levels", "units"), [(1, 1, "mm"), (3, 2, "in"), (5, 3, "mm")])
+@pytest.mark.parametrize(("posts", "levels", "units"), [(1, 1, "mm"), (3, 2, "in"), (5, 3, "mm"), (4, 4, "mm")])
 def test_the_file_asks_for_what_the_form_asks_for(posts, levels, units):
     in_file = asked_in_file(blank_survey(posts, levels, units))
     on_form = asked_on_form(measuring_form(posts, levels, units))

@@ -12,6 +12,7 @@ from geom.boat.model import Boat
 from geom.errors import InputError
 from geom.intake.survey.closure import named_points
 from geom.intake.survey.file import read_survey
+from geom.intake.survey.form import LEVELS_OF
 from geom.render.faults import layout
 from geom.render.pdf import pdf_bytes
 from geom.sheets.measuring_form.sheet import MAX_POSTS, measuring_form
@@ -19,7 +20,7 @@ from tests.boats import refit_of
 from tests.sheet_texts import texts_of
 from tests.some import some
 
-CASES = [(1, 1, "mm"), (3, 1, "in"), (4, 2, "mm"), (7, 2, "in"), (11, 3, "mm"), (MAX_POSTS, 3, "in")]
+CASES = [(1, 1, "mm"), (3, 1, "in"), (4, 2, "mm"), (7, 2, "in"), (11, 3, "mm"), (5, 4, "mm"), (MAX_POSTS, 3, "in")]
 
 
 @pytest.mark.parametrize(("posts", "levels", "units"), CASES)
@@ -62,10 +63,10 @@ def test_every_post_has_a_box_for_every_measure(posts, levels, units):
             name = f"form:{side}-S{number}"
             wanted = {"out", "staff foot", "stem", "mast", "stern", "lean", "rake", "deck aft", "deck out", "top"}
             for what in ("staff {}", "mast {}", "foot-{}", "Ø {}"):
-                wanted |= {what.format(level) for level in {1: "U", 2: "UL", 3: "UML"}[levels]}
+                wanted |= {what.format(level) for level in LEVELS_OF[levels]}
             assert {f"{name}:{label}" for label in wanted} <= boxes
         for rail in ("PULPIT", "PUSHPIT"):
-            for level in {1: "U", 2: "UL", 3: "UML"}[levels]:
+            for level in LEVELS_OF[levels]:
                 name = f"form:{side}-{rail}-{level}"
                 assert {f"{name}:{what} {level}" for what in ("staff", "stem", "mast", "stern")} <= boxes
 
@@ -100,7 +101,7 @@ def test_usual_uncertainty_is_printed_in_the_forms_unit(units):
 
 @pytest.mark.parametrize(
     ("posts", "levels", "units", "word"),
-    [(0, 2, "mm", "posts"), (MAX_POSTS + 1, 2, "mm", "posts"), (4, 4, "mm", "levels"), (4, 2, "cm", "units")],
+    [(0, 2, "mm", "posts"), (MAX_POSTS + 1, 2, "mm", "posts"), (4, 5, "mm", "levels"), (4, 2, "cm", "units")],
 )
 def test_what_has_no_form_is_refused(posts, levels, units, word):
     with pytest.raises(InputError, match=word):
@@ -111,13 +112,15 @@ def test_the_same_form_twice():
     assert pdf_bytes(measuring_form(4, 2, "mm"), title="f") == pdf_bytes(measuring_form(4, 2, "mm"), title="f")
 
 
-@pytest.mark.parametrize("levels", [1, 2, 3])
+@pytest.mark.parametrize("levels", [1, 2, 3, 4])
 def test_what_is_written_on_the_form_is_typed_as_it_stands(levels):
     """Each box and line of a form, typed with a number into the survey file, is a reading of the point it names."""
     sheets = measuring_form(3, levels, "mm")
     typed: dict[str, list[str]] = {"S": [], "P": []}
     for tag in sorted(boxes_of(sheets)):
-        found = re.fullmatch(r"form:([SP])-(S\d+|PULPIT|PUSHPIT)(?:-[UML])?:([^A-Z ]\S*( \S+)?|[UML]-[UML]|Ø .)", tag)
+        found = re.fullmatch(
+            r"form:([SP])-(S\d+|PULPIT|PUSHPIT)(?:-[UML]+)?:([^A-Z ]\S*( \S+)?|[UML]+-[UML]+|Ø \S+)", tag
+        )
         if found:
             typed[found[1]].append(f"{found[2]} {found[3]} 3")
     texts = texts_of(sheets)
@@ -125,7 +128,7 @@ def test_what_is_written_on_the_form_is_typed_as_it_stands(levels):
         line = re.fullmatch(r"([SP])-(\S+): (.+)", text) if tag.startswith("tape:") else None
         if line:
             typed[line[1]].append(f"{line[2]} {line[3]} 1000")
-    names = {1: "U", 2: "UL", 3: "UML"}[levels]
+    names = LEVELS_OF[levels]
     lines = ["format: 1", "units: {length: mm, angle: deg}", "survey: {boat: A, date: 2026-01-01, by: B}"]
     lines += ["uncertainty: {tape: 1, square: 1, level: 1, lean: 1}", "attitude: {heel: 0, trim: 0}"]
     lines += ["points: {stem: {side: centreline}, mast mark: {side: centreline}, stern mark: {side: centreline}}"]

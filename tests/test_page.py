@@ -15,8 +15,9 @@ import pytest
 
 from geom.export import check_of
 from geom.package import page_file as written_page
-from geom.page import drawings_of, listed_of, page_bytes
+from geom.page import document, drawings_of, listed_of, page_bytes
 from geom.page.drawings import Drawing, tags_of
+from geom.page.figures import unbroken
 from geom.page.value import value_of
 from geom.refit import refit
 from geom.render.svg import svg_bytes
@@ -76,6 +77,23 @@ def test_every_sentence_is_that_of_check_json(name):
     for one in some(e for e in elements(name) if "data-said" in e.attributes):
         said = resolved(report, one.attributes["data-said"])
         assert shown(one, "mm").lower() == said.lower()
+
+
+@pytest.mark.parametrize(
+    ("text", "whole"),
+    [
+        ("EYE for S-PULPIT-U: 4668 mm, accept to 4670 mm", ("S-PULPIT-U", "4668 mm", "4670 mm")),
+        ("lean -1.5 deg, 10 to 20 % of break", ("-1.5 deg", "20 %")),
+        ("45 lbf [200 N], 19 31/32 in, .24 in (6.1)", ("45 lbf", "200 N", "19 31/32 in", ".24 in")),
+        ("one-ended lock, 12-strand, 1x19 wire, 5 months", ()),
+        ("S-" + "A" * 40, ()),
+    ],
+)  # fmt: skip
+def test_a_name_and_a_figure_with_its_unit_stay_in_one_line(text, whole):
+    made = unbroken(text)
+    assert tuple(re.findall('<span class="whole">(.*?)</span>', made)) == whole
+    assert re.sub("<.*?>", "", made) == text
+    assert unbroken("<b>5 mm</b>") == '&lt;b&gt;<span class="whole">5 mm</span>&lt;/b&gt;'
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -385,3 +403,34 @@ def test_what_is_bundled_is_pinned_and_its_licences_go_with_it():
     for bundle in some(bundles):
         assert bundle.startswith("/*\n") and "MIT License" in bundle[: bundle.index("*/")]
     assert not [one for one in locked.values() if "resolved" in one and "://" in one["resolved"]]
+
+
+@pytest.mark.parametrize("state", ["filled", "damaged", "of one another", "not to be written"])
+def test_the_page_is_the_same_whatever_is_kept_of_its_templates(state, tmp_path, monkeypatch):
+    boat = refit_of("first-try")
+    folder = tmp_path / "toerail" / "page"
+    monkeypatch.setattr(document, "cache_folder", lambda room: tmp_path / "toerail" / room)
+
+    def fresh() -> bytes:
+        document._environment.cache_clear()
+        return page_bytes(boat, ())
+
+    wanted = fresh()
+    entries = sorted(folder.iterdir())
+    before = [one.read_bytes() for one in entries]
+    assert len(entries) == len(list(TEMPLATES.glob("*.j2"))) - 1, "all but the editor's"
+    if state == "damaged":
+        for one, content in zip(entries, before, strict=True):
+            one.write_bytes(content[:-10] + b"\0" * 10)
+    elif state == "of one another":
+        for one, content in zip(entries, before[1:] + before[:1], strict=True):
+            one.write_bytes(content)
+    elif state == "not to be written":
+        shutil.rmtree(folder)
+        folder.write_text("in the way")
+    try:
+        assert fresh() == wanted
+    finally:
+        document._environment.cache_clear()
+    if folder.is_dir():
+        assert [one.read_bytes() for one in entries] == before

@@ -264,6 +264,44 @@ def test_a_length_as_made_is_held_against_the_adjusting_range(running):
         assert page.locator("[id='run-S-F-U'] [data-field='finished']").input_value() == "184 5/8"
 
 
+def test_a_tension_as_made_is_entered_in_the_unit_shown(running):
+    """A pound-force is 4.4482216 N; the record is read with the unit that was shown."""
+    worked_out = refit_for("pipwing-25")
+    with opened(running, address("pipwing-25")) as seen:
+        page = seen.page
+        seen.section("run-S-F-U")
+        _enter(page, "S-F-U", "tension", "76")
+        seen.section("log")
+        _signed(page, "S-F-U", "56", "76")
+        assert "76 lbf" in page.locator("#log-entries").text_content()
+        data = _export(page)
+        field = page.locator("[id='run-S-F-U'] [data-field='tension']")
+        assert field.input_value() == "76"
+        page.locator("#units").click()
+        assert field.input_value() == "76 lbf"
+        seen.section("run-S-F-U")
+        _enter(page, "S-F-U", "tension", "340")
+        assert "340 N" in page.locator("#log-entries").text_content()
+        assert seen.console == []
+    record = read_as_built(data, "as-built.yaml", worked_out.boat)
+    assert record.runs["S-F-U"].tension == pytest.approx(76 * 4.4482216, rel=1e-6)
+    (again,) = record.retension
+    assert (again.found, again.left) == pytest.approx((56 * 4.4482216, 76 * 4.4482216), rel=1e-6)
+
+
+def test_no_name_and_no_figure_with_its_unit_is_broken_over_two_lines(running):
+    broken = (
+        "() => [...document.querySelectorAll('.whole')].filter((one) => one.checkVisibility()).map("
+        "(one) => [one.textContent, one.getClientRects().length])"
+    )
+    with opened(running, address("saltwhin-31"), (360, 740), sharp=False) as seen:
+        for section in some(("items", "lines", "tension")):
+            seen.section(section)
+            found = seen.page.evaluate(broken)
+            assert len(found) > 20
+            assert [text for text, lines in found if lines != 1] == [], section
+
+
 def _filled(seen) -> None:
     page = seen.page
     seen.section("run-S-F-U")
@@ -277,15 +315,20 @@ def _filled(seen) -> None:
     seen.section("run-P-A-L")
     _enter(page, "P-A-L", "finished", "90 5/8 in")
     seen.section("log")
+    _signed(page, "S-A-U", "250", "340")
+
+
+def _signed(page, run: str, found: str, left: str) -> None:
+    """Fill in who measured, when and with what, and that a run was tightened again."""
     page.locator("[data-log=by]").fill("no")
     page.locator("[data-log=date]").fill("2026-04-01")
     page.locator("[data-log=tool]").fill("steel tape, 10 m")
     page.locator("[data-log=tool]").blur()
-    page.locator("[data-again=run]").select_option("S-A-U")
+    page.locator("[data-again=run]").select_option(run)
     page.locator("[data-again=date]").fill("2026-05-01")
     page.locator("[data-again=by]").fill("owner")
-    page.locator("[data-again=found]").fill("250")
-    page.locator("[data-again=left]").fill("340")
+    page.locator("[data-again=found]").fill(found)
+    page.locator("[data-again=left]").fill(left)
     page.locator("#again button").click()
 
 

@@ -20,7 +20,7 @@ MM, DEG = 0.1, 0.02
 
 
 def test_every_kind_is_drawn() -> None:
-    assert shares(range(300)).keys() == {*KINDS, *LINES, *EXTRAS}
+    assert shares(range(300)).keys() == {*KINDS, *LINES, *EXTRAS, "four lines"}
     assert min(shares(range(300)).values()) >= 20
 
 

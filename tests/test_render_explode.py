@@ -14,7 +14,6 @@ from geom.figure import (
     LAYERS,
     Arc,
     Block,
-    Cell,
     Circle,
     Dimension,
     Hatch,
@@ -25,12 +24,11 @@ from geom.figure import (
     Polyline,
     Rect,
     Sheet,
-    Table,
     Text,
     View,
 )
 from geom.render.annotate import fits_between_arrows
-from geom.render.explode import dimension_text, explode, pieces, table_size
+from geom.render.explode import dimension_text, explode, pieces
 from geom.render.plane import arc_sweep, hatch_strokes, readable, text_box
 from tests.render_sample import sample_sheet
 
@@ -172,28 +170,6 @@ def test_block_stands_at_its_point_at_view_scale_and_lends_its_tag():
     circle, text = (piece.shape for piece in pieces(sheet_of(block, scale=0.1)))
     assert (circle.centre, circle.radius, circle.tag) == ((121.0, 110.0), 2.0, "b")
     assert (text.at, text.height, text.tag) == ((120.0, 110.0), 2.5, "own")
-
-
-def test_table_takes_the_room_it_says():
-    table = Table((10.0, 100.0), (20.0, 30.0), ("a", "b"), ((Cell("1"), Cell("2")),), 6.0, title="T")
-    assert table_size(table) == (50.0, 18.0)
-    lines = role(sheet_of(table), "rule")
-    xs = [x for line in lines for x, _ in (line.start, line.end)]
-    ys = [y for line in lines for _, y in (line.start, line.end)]
-    # The title has no rule over it: the heavy one stands over the headings.
-    assert (min(xs), max(xs), min(ys), max(ys)) == (10.0, 60.0, 82.0, 94.0)
-
-
-def test_table_refuses_a_row_of_another_length():
-    with pytest.raises(ValueError, match="a row of 1 cells in 2 columns"):
-        pieces(sheet_of(Table((0, 50), (20.0, 30.0), (), ((Cell("1"),),), title="T")))
-    with pytest.raises(ValueError, match="a row of 3 cells in 2 columns"):
-        pieces(sheet_of(Table((0, 50), (20.0, 30.0), ("a", "b", "c"), ((Cell("1"), Cell("2")),))))
-
-
-def test_headings_stand_where_their_values_stand():
-    table = Table((0, 50), (20.0, 30.0), ("a", "b"), ((Cell("1"), Cell("2", across="right")),))
-    assert [text.across for text in role(sheet_of(table), "cell")] == ["left", "right"] * 2
 
 
 def test_leader_note_stands_beside_its_end_line_by_line():

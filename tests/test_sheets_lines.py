@@ -155,9 +155,7 @@ def order_at_odds(sheets, worked_out):
         if not -1e-6 <= total - line.total <= 0.0100001 * unit:
             wrong.append(f"{line.line} total")
         held = texts.get(f"order:{line.line}:held", "").split(" ")[0]
-        # The column stands only where the line of some run is held back.
-        nothing = "-" if any(one.on_hold for one in order.lines) else ""
-        if held != (str(len(line.on_hold)) if line.on_hold else nothing):
+        if held != (str(len(line.on_hold)) if line.on_hold else ""):
             wrong.append(f"{line.line} held back")
         for piece in line.pieces:
             tag = f"piece:{line.line}:{piece.name}" if piece in line.trials else f"piece:{piece.name}"
@@ -206,7 +204,7 @@ def parts_at_odds(texts, worked_out):
     for number, row in enumerate(parts_list(worked_out.boat, worked_out.placed.runs, held), start=1):
         tag = f"buy:{number}"
         said = (texts.get(f"{tag}:count"), texts.get(f"{tag}:held"), texts.get(f"{tag}:part"))
-        if said != (str(row.count), str(row.on_hold) if row.on_hold else "-" if held else None, row.part):
+        if said != (str(row.count), str(row.on_hold) if row.on_hold else None, row.part):
             wrong.append(f"{tag}: {said}")
         if not all(name in texts.get(f"{tag}:known", "") for name, _ in row.sizes):
             wrong.append(f"{tag}: known")

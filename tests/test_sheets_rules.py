@@ -49,7 +49,7 @@ def sheets(boat):
 def number_is(text, value, unit, fmt, large):
     """Return whether a cell shows a finding's number; inch files show inches and lbf with mm and N in brackets."""
     if value is None:
-        return text == "-"
+        return text == ""
     own, _, bracketed = text.partition(" [")
     if unit == "mm" and fmt.unit == "in":
         return at_least_as_fine(own, value / 25.4, 2) and at_least_as_fine(bracketed.rstrip("]"), value, 1)
@@ -185,7 +185,7 @@ def test_memory_and_second_hand_are_marked(sheets, boat):
     shown = {tag[5:-5]: text for tag, text in texts.items() if tag.startswith("rule:") and tag.endswith(":sure")}
     assert shown
     for name, text in shown.items():
-        assert plain(text) == plain("; ".join(part for part in marks[name] if part) or "-")
+        assert plain(text) == plain("; ".join(part for part in marks[name] if part))
     assert {"found-2", "memory mid", "common practice"} <= {marks[name][1] for name in shown}
 
 
@@ -251,7 +251,7 @@ def test_units_are_those_of_the_sheet():
             if draft.name == "rules":
                 cells = [one for one in draft.items if isinstance(one, Text) and one.tag.endswith(":unit")]
                 used = {cell.text.partition(" ")[0] for cell in cells}
-                assert used - {"-", "count"} <= set(draft.units.split(", ")), (draft.title, used)
+                assert used - {"count"} <= set(draft.units.split(", ")), (draft.title, used)
     assert any("kN" in draft.units for draft in rule_sheet(refit_of("saltwhin-31")))
     drafts = [draft for name in NAMES for draft in rule_sheet(refit_of(name))]
     assert any(not {"N", "kN"} & set(draft.units.split(", ")) for draft in drafts)

@@ -136,7 +136,7 @@ def test_columns_that_nothing_fills_do_not_stand_there():
         assert head not in rope
     assert "PER STUD" in wire
     assert "THREAD SHOWING" not in wire
-    assert any("Renew lashings" in text for text in rope)
+    assert any("lashings every year" in text for text in rope)
     assert not any("lashing" in text or "Rope" in text for text in wire)
 
 
@@ -175,12 +175,12 @@ def printed_tensions(worked_out):
         for force, key in ((KG_4, "needed_most"), (50.0, "needed_before")):
             if case.required_by == "own":
                 continue
-            stated = texts[f"push:{case.run}:{case.span}:{key}"]
+            stated = texts.get(f"push:{case.run}:{case.span}:{key}", "")
             pounds, bracket, newtons = stated.rstrip(")").partition(" (")
             if bracket:
                 yield case, force, float(newtons)
                 yield case, force, float(pounds) * 4.4482216152605
-            elif stated != "-":
+            elif stated:
                 yield case, force, float(stated)
 
 
@@ -195,7 +195,7 @@ def test_lines_that_are_held_back_say_so():
     texts = texts_of(sheets_of(refit_of("saltwhin-31")))
     assert texts["push:S-G-L:1:run"] == "S-G-L, on hold"
     assert texts["push:S-F-L:2:run"] == "S-F-L"
-    assert "on hold: cannot be made" in texts["key"]
+    assert any("on hold: cannot be made" in text for tag, text in texts.items() if tag.startswith("key:"))
     assert not any("on hold" in text for text in texts_on(sheets_of(refit_of("pipwing-25"))))
 
 

@@ -10,11 +10,13 @@ from typing import Any
 
 import pytest
 
+import geom.cache as entries
 import geom.parts
+from geom.cache import cache_folder
 from geom.parts.catalogue import part
 from geom.parts.families.post import DrilledHole, PostSpec
 from geom.solids import cache
-from geom.solids.cache import PartCache, cache_folder, key
+from geom.solids.cache import PartCache, key
 from geom.solids.step import Product, step_bytes
 
 POST = PostSpec(25.0, 1.5, 632.0, (DrilledHole("U", 615.0, 12.7, 0.2, -0.02),))
@@ -66,7 +68,7 @@ def test_an_entry_of_the_right_hash_that_holds_no_part_is_made_again(tmp_path: P
         "nothing": b"", "cut short": whole[:-40], "cut in the middle": whole[: len(whole) // 2],
         "rubbish": bytes(range(256)) * 40, "zeros": bytes(2000),
     }[content]  # fmt: skip
-    entry.write_bytes(cache._digest(key(POST), spoilt) + spoilt)
+    entry.write_bytes(entries._digest(key(POST), spoilt) + spoilt)
     again = PartCache(tmp_path)
     assert step_bytes("P", (Product("P", again.shape(POST)),)) == wanted
     assert again.built == 1
@@ -149,10 +151,10 @@ def test_two_runs_share_a_folder(tmp_path: Path) -> None:
 def test_cache_stands_in_the_users_folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     if sys.platform.startswith("linux"):
         monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
-        assert cache_folder() == tmp_path / "toerail" / "solids"
+        assert cache_folder("solids") == tmp_path / "toerail" / "solids"
         monkeypatch.delenv("XDG_CACHE_HOME")
         monkeypatch.setenv("HOME", str(tmp_path))
-        assert cache_folder() == tmp_path / ".cache" / "toerail" / "solids"
+        assert cache_folder("solids") == tmp_path / ".cache" / "toerail" / "solids"
 
 
 def test_a_warm_run_needs_no_modelling_module(tmp_path: Path) -> None:

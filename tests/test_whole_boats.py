@@ -67,7 +67,7 @@ def test_paths_spans_and_heights_over_the_edge(ours: dict[str, Any], theirs: dic
 
 
 def test_heights_at_posts_and_tilt(ours: dict[str, Any], theirs: dict[str, Any]) -> None:
-    posts, words = by_id(ours["posts"]), {"U": "upper", "M": "middle", "L": "lower"}
+    posts, words = by_id(ours["posts"]), {"U": "upper", "M": "middle", "LM": "lower_middle", "L": "lower"}
     assert posts.keys() == theirs["posts"].keys()
     for name, post in some(theirs["posts"].items()):
         assert posts[name]["tilt_deg"] == pytest.approx(post["tilt"], abs=DEG)

@@ -137,7 +137,7 @@ def _above(edge: np.ndarray | None, station: float, z: float) -> float | None:
 def _run(
     boat: dict[str, Any], posts: dict[str, Any], eyes: dict[str, np.ndarray], run: dict[str, Any]
 ) -> dict[str, Any]:
-    level, through = run["id"][-1], run.get("through", [])
+    level, through = run["id"].rpartition("-")[2], run.get("through", [])
     anchors = [_anchor(posts, eyes, run["start"], level), *(posts[name]["holes"][level] for name in through)]
     anchors.append(_anchor(posts, eyes, run["finish"], level))
     points = [point.copy() for point in anchors]
@@ -195,7 +195,9 @@ def _gate(posts: dict[str, Any], eyes: dict[str, np.ndarray], gate: dict[str, An
         if name in posts:
             sides.append((posts[name]["holes"], posts[name]["radius"]))
         else:
-            sides.append(({eye[-1]: at for eye, at in eyes.items() if eye[:-2] == name}, 0.0))
+            sides.append(
+                ({eye.rpartition("-")[2]: at for eye, at in eyes.items() if eye.rpartition("-")[0] == name}, 0.0)
+            )
     (first, first_radius), (last, last_radius) = sides
     widths = {level: float(np.linalg.norm(last[level] - first[level])) for level in first.keys() & last.keys()}
     return {level: {"between": width, "clear": width - first_radius - last_radius} for level, width in widths.items()}

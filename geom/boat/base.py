@@ -9,12 +9,19 @@ from pydantic import BaseModel, ConfigDict
 
 # Port and starboard; C of what runs across the boat; PI and SI of the inboard edges of a multihull's hulls.
 Side = Literal["P", "S", "C", "PI", "SI"]
-Level = Literal["U", "M", "L"]
+Level = Literal["U", "M", "LM", "L"]
+# The levels from the top down, with their words; a fourth line stands between the middle and the lower one.
+LEVELS: dict[Level, str] = {"U": "upper", "M": "middle", "LM": "lower middle", "L": "lower"}
 
 
 def side_of(name: str) -> Side:
     """Return the side that an id begins with."""
     return name.partition("-")[0]  # type: ignore[return-value]
+
+
+def level_of(name: str) -> Level:
+    """Return the level that the id of a run, an eye or a hole ends with."""
+    return name.rpartition("-")[2]  # type: ignore[return-value]
 
 
 class Model(BaseModel):

@@ -7,6 +7,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, StringConstraints, WithJsonSchema
 
+from geom.boat.base import LEVELS
+
 # Pattern of a text form -> its description, for messages.
 FORMS: dict[str, str] = {}
 
@@ -62,6 +64,7 @@ def _lettered(maximum: int) -> StringConstraints:
 
 # P, S: a side of the boat; PI, SI: the inboard edge of that hull; C: across the boat.
 _HULL_SIDE, _ANY_SIDE = "[PS]I?", "(?:[PS]I?|C)"
+_LEVEL = f"(?:{'|'.join(LEVELS)})"
 PostId = Annotated[str, _form(f"^{_HULL_SIDE}-[A-Z][A-Z0-9]{{0,5}}$", "side and name in capitals: S-S2")]
 SupportId = Annotated[
     str,
@@ -71,9 +74,9 @@ SupportId = Annotated[
 ]
 GateId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}$", "side and name in capitals: S-GATE")]
 EyeId = Annotated[
-    str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}-[UML]$", "side, name in capitals and level: S-PULPIT-U")
+    str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}-{_LEVEL}$", "side, name in capitals and level: S-PULPIT-U")
 ]
-RunId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,3}}-[UML]$", "side, name in capitals and level: S-F-U")]
+RunId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,3}}-{_LEVEL}$", "side, name in capitals and level: S-F-U")]
 NetId = Annotated[str, _form(f"^{_ANY_SIDE}-[A-Z][A-Z0-9]{{0,7}}$", "side and name in capitals: S-NET")]
 Name = Annotated[str, _lettered(60)]
 OwnerName = Annotated[str, _lettered(40)]
@@ -112,6 +115,7 @@ LayerWord = Literal[
     "FAR",
     "GUARD-LINE-U",
     "GUARD-LINE-M",
+    "GUARD-LINE-LM",
     "GUARD-LINE-L",
     "ROPE",
     "ROPE-FILL",

@@ -4,7 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from geom.boat.base import Level, Model, Side, side_of
+from geom.boat.base import Level, Model, Side, level_of, side_of
 from geom.boat.forms import EyeId, Name, PostId, RunId, Word
 from geom.boat.quantity import Angle, Force, Length, Mass, MassPerLength, Number
 
@@ -266,5 +266,5 @@ class Run(Model):
 
     @property
     def level(self) -> Level:
-        """Level of the run, U, M or L."""
-        return self.id[-1]  # type: ignore[return-value]
+        """Level of the run."""
+        return level_of(self.id)

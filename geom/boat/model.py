@@ -9,9 +9,11 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 
+from geom.boat.base import LEVELS as LEVELS
 from geom.boat.base import Level as Level
 from geom.boat.base import Model as Model
 from geom.boat.base import Side as Side
+from geom.boat.base import level_of as level_of
 from geom.boat.base import side_of as side_of
 from geom.boat.forms import (
     BoatFormat,
@@ -182,8 +184,8 @@ class RailEye(Model):
 
     @property
     def level(self) -> Level:
-        """Level of the eye, U, M or L."""
-        return self.id[-1]  # type: ignore[return-value]
+        """Level of the eye."""
+        return level_of(self.id)
 
     @property
     def support(self) -> str:

@@ -6,11 +6,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from geom.boat.faults import LocatedFault, closest
-from geom.boat.model import Boat, Net, Run
+from geom.boat.model import LEVELS, Boat, Net, Run
 from geom.boat.tree import Location
-
-# Levels from the highest down.
-_LEVELS = "UML"
 
 
 def supports_along(run: Run) -> tuple[str, ...]:
@@ -42,7 +39,8 @@ def run_below(boat: Boat, run: Run, bay: tuple[str, str]) -> Run | None:
         run: the run above.
         bay: the names of both supports.
     """
-    for level in _LEVELS[_LEVELS.index(run.level) + 1 :]:
+    levels = list(LEVELS)
+    for level in levels[levels.index(run.level) + 1 :]:
         for other in boat.runs:
             if (other.side, other.level) == (run.side, level) and bay in pairwise(supports_along(other)):
                 return other

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from geom.boat.faults import LocatedFault, closest
 from geom.boat.mirror import with_both_sides
-from geom.boat.model import Boat, Run, RunEnd, side_of
+from geom.boat.model import Boat, Run, RunEnd, level_of, side_of
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
 from geom.boat.words import known_words
@@ -124,7 +124,7 @@ def _eye(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedFa
         yield LocatedFault(place, "no such eye", valid=closest(name, [eye.id for eye in boat.eyes]))
     elif run.side not in (side_of(name), "C"):
         yield LocatedFault(place, f"an eye of the other side than run {run.id}", valid="eyes of the run's own side")
-    elif name[-1] != run.level:
+    elif level_of(name) != run.level:
         yield LocatedFault(place, f"an eye of another level than run {run.id}", valid=f"an eye of level {run.level}")
 
 

@@ -1,4 +1,4 @@
-"""Tables whose columns are as wide as their text: with letters of dimensions and shared headings, or plain ones."""
+"""Tables whose columns are as wide as their text, with letters of dimensions and shared headings, over pages."""
 
 from __future__ import annotations
 
@@ -7,15 +7,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, groupby
 
+from geom.drafting.text import CONTINUED
 from geom.errors import GeometryError
-from geom.figure import Across, Cell, Item, Line, Point, Rect, Table, Text
+from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
 from geom.lettering import width as text_width
 
 LETTERING = 2.5
 ROW = 5.0
-# Height of a row of a plain table; margin of its cells, both sides together, slightly over that of drawing [mm].
-PITCH, _BESIDE = 4.6, 2.3
 _HEAD_PITCH, _HEAD_PADDING, _MARGIN = 3.9, 1.5, 1.3
+# Capitals stand this far over the middle of their row, for the letters that go below the line [mm].
+_UP = 0.15
+# Lettering of a title and the height that it takes [mm].
+_TITLE_LETTERING, _TITLE = 3.5, 5.5
 # A heading over several columns is higher by this, for the rule under it.
 _GROUP_UP, _GROUP_RULE = 0.7, 0.85
 # Between figures and the words of the next column [mm].
@@ -45,25 +48,36 @@ class Column:
 
 @dataclass(frozen=True)
 class ColumnTable:
-    """A table before it is placed: columns, rows of tagged cells, the id of its rules, height of a row [mm]."""
+    """A table before it is placed: columns, rows of tagged cells, the id of its rules, height of a row [mm], title."""
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     tag: str
     row: float = ROW
+    title: str = ""
+    lettering: float = LETTERING
 
     @property
     def head_height(self) -> float:
-        """The height of the headings [mm]."""
-        lines = max(len(column.lines) for column in self.columns) + self._over
-        grouped = any(column.group for column in self.columns)
-        gap = _HEAD_PITCH - LETTERING
-        return lines * _HEAD_PITCH + 2.0 * _HEAD_PADDING - gap + grouped * _GROUP_UP
+        """The height of title and headings [mm]."""
+        return self._headings + bool(self.title) * _TITLE
 
     @property
     def height(self) -> float:
         """The height over all [mm]."""
         return self.head_height + len(self.rows) * self.row
+
+    @property
+    def width(self) -> float:
+        """The smallest width over all [mm]."""
+        return math.fsum(self.widths)
+
+    @property
+    def _headings(self) -> float:
+        lines = max(len(column.lines) for column in self.columns) + self._over
+        grouped = any(column.group for column in self.columns)
+        gap = _HEAD_PITCH - LETTERING
+        return lines * _HEAD_PITCH + 2.0 * _HEAD_PADDING - gap + grouped * _GROUP_UP
 
     @property
     def _over(self) -> int:
@@ -74,8 +88,8 @@ class ColumnTable:
         """The smallest width of each column [mm]."""
         widths = [
             max(
-                [text_width(line, LETTERING, "semibold") for line in (*column.lines, column.letter)]
-                + [text_width(row[index].text, LETTERING, row[index].weight) for row in self.rows]
+                [text_width(line, self.lettering, "semibold") for line in (*column.lines, column.letter)]
+                + [text_width(row[index].text, self.lettering, row[index].weight) for row in self.rows]
             )
             + 2.0 * _MARGIN
             + column.beside
@@ -83,10 +97,10 @@ class ColumnTable:
             for index, column in enumerate(self.columns)
         ]
         for name, places in self._groups():
-            short = text_width(name, LETTERING, "semibold") + 2.0 * _MARGIN - math.fsum(widths[k] for k in places)
+            short = text_width(name, self.lettering, "semibold") + 2.0 * _MARGIN - math.fsum(widths[k] for k in places)
             for k in places if name and short > 0.0 else ():
                 widths[k] += short / len(places)
-        return tuple(widths)
+        return _spread(widths, text_width(self.title, LETTERING, "semibold"))
 
     def _inset(self, index: int) -> float:
         """Return the space in front of a column of words behind one of figures [mm]."""
@@ -104,19 +118,28 @@ class ColumnTable:
             at: upper left corner [mm].
             width: over all, where it is to be wider than its text [mm].
         """
+        return self._items(at, _spread(self.widths, width))
+
+    def _items(self, at: Point, widths: Sequence[float]) -> tuple[Item, ...]:
         left, top = at
-        widths = self.widths
-        spare = max(0.0, width - math.fsum(widths)) / len(widths)
-        edges = list(accumulate((one + spare for one in widths), initial=left))
+        edges = list(accumulate(widths, initial=left))
         insets = [self._inset(index) for index in range(len(widths))]
-        foot = top - self.head_height
-        items: list[Item] = [*self._heads(edges, foot)]
+        items: list[Item] = []
+        if self.title:
+            # A long title of a narrow table is lettered like its headings.
+            wide = text_width(self.title, _TITLE_LETTERING, "semibold")
+            height = _TITLE_LETTERING if wide <= math.fsum(widths) else LETTERING
+            base = top - _TITLE_LETTERING - 0.5
+            items.append(Text((left, base), self.title, height, "TEXT", tag=self.tag, weight="semibold"))
+            top -= _TITLE
+        foot = top - self._headings
+        items += self._heads(edges, foot)
         for number, row in enumerate(self.rows):
-            base = foot - (number + 0.5) * self.row - 0.5 * LETTERING
-            for cell, column, near, inset, far in zip(row, self.columns, edges, insets, edges[1:], strict=False):
+            base = foot - (number + 0.5) * self.row - 0.5 * self.lettering + _UP
+            for cell, column, near, inset, far in zip(row, self.columns, edges[:-1], insets, edges[1:], strict=True):
                 if cell.text:
                     x = _anchor(column.across, near + inset, far)
-                    items.append(Text((x, base), cell.text, LETTERING, cell.layer or _LAYER, column.across,
+                    items.append(Text((x, base), cell.text, self.lettering, cell.layer or _LAYER, column.across,
                                       tag=cell.tag, weight=cell.weight))  # fmt: skip
         levels = [(top, "HEAD-RULE"), (foot, _LAYER)]
         levels += [(foot - k * self.row, "RULE") for k in range(1, len(self.rows))]
@@ -124,7 +147,7 @@ class ColumnTable:
         items += [Line((left, y), (edges[-1], y), layer, self.tag) for y, layer in levels]
         return tuple(items)
 
-    def _heads(self, edges: list[float], foot: float) -> Iterator[Item]:
+    def _heads(self, edges: Sequence[float], foot: float) -> Iterator[Item]:
         rows = max(len(column.lines) for column in self.columns)
         base = foot + _HEAD_PADDING
         for index, (column, near, far) in enumerate(zip(self.columns, edges, edges[1:], strict=False)):
@@ -132,70 +155,56 @@ class ColumnTable:
             lines = column.lines if column.group else (column.letter, *column.lines) if column.letter else column.lines
             for up, line in enumerate(reversed(lines)):
                 if line:
-                    yield _head((x, base + up * _HEAD_PITCH), line, column.across, self.tag)
+                    yield self._head((x, base + up * _HEAD_PITCH), line, column.across)
         for name, places in self._groups():
             if name:
                 near, far = edges[places[0]] + _MARGIN, edges[places[-1] + 1] - _MARGIN
                 level = base + rows * _HEAD_PITCH + _GROUP_UP
-                yield _head((0.5 * (near + far), level), name, "centre", self.tag)
+                yield self._head((0.5 * (near + far), level), name, "centre")
                 yield Line((near, level - _GROUP_RULE), (far, level - _GROUP_RULE), _LAYER, self.tag)
 
-
-def _anchor(across: Across, near: float, far: float) -> float:
-    return {"left": near + _MARGIN, "centre": 0.5 * (near + far), "right": far - _MARGIN}[across]
-
-
-def _head(at: Point, text: str, across: Across, tag: str) -> Text:
-    return Text(at, text, LETTERING, _LAYER, across, tag=tag, weight="semibold")
+    def _head(self, at: Point, text: str, across: Across) -> Text:
+        return Text(at, text, self.lettering, _LAYER, across, tag=self.tag, weight="semibold")
 
 
 @dataclass(frozen=True)
-class Ruled:
-    """A table before it is placed: a heading for each column, rows of tagged cells, preferred width over all [mm].
+class Piece:
+    """Rows of a table on one page: its columns as wide as those of the whole table, `top` the upper edge [mm]."""
 
-    Columns have the width of their text; the rest of the preferred width is divided evenly. `pitch` is the
-    height of a row [mm].
-    """
-
-    title: str
-    head: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-    tag: str
-    width: float | None = None
-    pitch: float = PITCH
+    table: ColumnTable
+    widths: tuple[float, ...]
+    top: float
 
     @property
-    def widths(self) -> tuple[float, ...]:
-        """Width of each column [mm].
+    def width(self) -> float:
+        """The width over all [mm]."""
+        return math.fsum(self.widths)
 
-        Raises:
-            GeometryError: the columns are wider than the table.
+    def items(self, left: float, width: float = 0.0) -> tuple[Item, ...]:
+        """Return the rows drawn.
+
+        Args:
+            left: edge [mm].
+            width: over all, where it is to be wider than its text [mm].
         """
-        columns = range(len(self.head) or len(self.rows[0]))
-        minimum = [
-            max(
-                [text_width(row[index].text, LETTERING, row[index].weight) for row in self.rows]
-                + ([text_width(self.head[index], LETTERING, "semibold")] if self.head else [0.0])
-            )
-            + _BESIDE
-            for index in columns
-        ]
-        wanted = max(self.width or 0.0, text_width(self.title, LETTERING, "semibold") + _BESIDE)
-        spare = (wanted - math.fsum(minimum)) / len(minimum)
-        if spare < 0.0 and self.width is not None and math.fsum(minimum) > self.width + 1e-6:
-            raise GeometryError(
-                f"table {self.title!r} of {math.fsum(minimum):.1f} mm does not go into {self.width:.1f} mm"
-            )
-        return tuple(size + max(0.0, spare) for size in minimum)
+        return self.table._items((left, self.top), _spread(self.widths, width))
 
-    @property
-    def height(self) -> float:
-        """Height of the table [mm]."""
-        return (bool(self.title) + bool(self.head) + len(self.rows)) * self.pitch
 
-    def at(self, corner: Point) -> Table:
-        """Return the table with its upper left corner at a paper point."""
-        return Table(corner, self.widths, self.head, self.rows, self.pitch, LETTERING, self.title, tag=self.tag)
+def table_of(
+    title: str, heads: Sequence[str], rows: Sequence[tuple[Cell, ...]], tag: str, row: float = ROW
+) -> ColumnTable:
+    """Return a table whose columns are aligned like the cells of its first row.
+
+    Args:
+        title: over it, none where empty.
+        heads: heading of each column, of one or two lines.
+        rows: of tagged cells.
+        tag: id of title, headings and rules.
+        row: height of a row [mm].
+    """
+    aligned: list[Across] = [one.across for one in rows[0]] if rows else ["left"] * len(heads)
+    columns = tuple(Column(head, across=across) for head, across in zip(heads, aligned, strict=True))
+    return ColumnTable(columns, tuple(rows), tag, row, title)
 
 
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
@@ -209,9 +218,9 @@ def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
     return Cell(text, tag, across)
 
 
-def flow_ruled(
-    tables: Sequence[Ruled], space: Rect, gap: float, first: Rect | None = None
-) -> Iterator[tuple[Table, ...]]:
+def paged(
+    tables: Sequence[ColumnTable], space: Rect, gap: float, first: Rect | None = None
+) -> Iterator[tuple[Piece, ...]]:
     """Yield the tables page by page from the top down, split between rows where a page ends.
 
     Args:
@@ -221,37 +230,35 @@ def flow_ruled(
         first: the space of the first page where it differs [mm].
 
     Raises:
-        GeometryError: a page has no room for a heading and one row.
+        GeometryError: a page has no room for the headings and one row.
     """
-    page: list[Table] = []
+    page: list[Piece] = []
     page_space = first or space
     top = page_space.top
     for table in tables:
         rows, begun = table.rows, False
         while rows:
-            fit = int((top - page_space.bottom) / table.pitch - bool(table.title) - bool(table.head) + 1e-6)
+            fit = int((top - page_space.bottom - table.head_height) / table.row + 1e-6)
             if fit < min(3, len(rows)):
                 if top == space.top and page_space is space:
                     raise GeometryError(f"no page holds a row of table {table.title!r}")
                 yield tuple(page)
                 page, page_space, top = [], space, space.top
                 continue
-            title = f"{table.title}, continued" if begun else table.title
+            title = CONTINUED.format(title=table.title) if begun and table.title else table.title
             part = replace(table, title=title, rows=rows[:fit])
-            # Columns keep the widths of the whole table on every page.
-            page.append(
-                Table(
-                    (page_space.left, top),
-                    table.widths,
-                    table.head,
-                    part.rows,
-                    table.pitch,
-                    LETTERING,
-                    title,
-                    tag=table.tag,
-                )
-            )
+            page.append(Piece(part, table.widths, top))
             top -= part.height + gap
             rows, begun = rows[fit:], True
     if page:
         yield tuple(page)
+
+
+def _spread(widths: Sequence[float], width: float) -> tuple[float, ...]:
+    """Return widths of columns that are wider by the same, so that they have a width over all [mm]."""
+    spare = max(0.0, width - math.fsum(widths)) / len(widths)
+    return tuple(one + spare for one in widths)
+
+
+def _anchor(across: Across, near: float, far: float) -> float:
+    return {"left": near + _MARGIN, "centre": 0.5 * (near + far), "right": far - _MARGIN}[across]

@@ -35,16 +35,18 @@ def anchors(
         return
     placed = refit.placed
     found: dict[_Near, tuple[Vec, ...]] = {}
-    holes = {hole.id: post for post, hole in placed.holes()}
+    holes = {hole.id: (post, hole) for post, hole in placed.holes()}
     pair = [place for place in item.places if place in holes]
-    if item.cause.code == "item.tape" and len(pair) == len(item.places) == 2 and holes[pair[0]] is not holes[pair[1]]:
-        a, b = (holes[place] for place in pair)
-        yield a.side, False, (vec.between(a.at(up * a.top), b.at(up * b.top), 0.65),)
-        return
+    if item.cause.code == "item.tape" and len(pair) == len(item.places) == 2:
+        (post, a), (other, b) = (holes[place] for place in pair)
+        if post is not other:
+            # At the other end from the flag of a run, whose name may stand in its middle.
+            yield post.side, False, tuple(vec.between(a.centre, b.centre, share) for share in (1.0 - along, *_ALONGS))
+            return
     for place in item.places:
-        post = holes.get(place) or placed.posts.get(place)
-        if post is not None:
-            side, ats = post.side, tuple(post.at(share * post.top) for share in (up, *_UPS))
+        about = holes[place][0] if place in holes else placed.posts.get(place)
+        if about is not None:
+            side, ats = about.side, tuple(about.at(share * about.top) for share in (up, *_UPS))
         elif place in placed.runs:
             run = placed.runs[place]
             ends = run.points[0], run.points[1]
@@ -54,7 +56,7 @@ def anchors(
             if eye is None:
                 continue
             side, ats = eye.side, (eye.at,)
-        found.setdefault(_near(side, post is not None, ats[0]), ats)
+        found.setdefault(_near(side, about is not None, ats[0]), ats)
     for (side, on_post, _, _), ats in found.items():
         yield side, on_post, ats
 

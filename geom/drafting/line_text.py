@@ -23,8 +23,8 @@ LINE_PITCH = 1.45
 
 
 def length(value: float | None, fmt: LengthFormat) -> str:
-    """Return a length [mm] in the sheet's unit, a dash for None."""
-    return "-" if value is None else fmt.figure(value)
+    """Return a length [mm] in the sheet's unit, nothing for None."""
+    return "" if value is None else fmt.figure(value)
 
 
 def thimble_out(refit: Refit) -> str:
@@ -33,8 +33,19 @@ def thimble_out(refit: Refit) -> str:
 
 
 def fine_length(value: float | None, fmt: LengthFormat) -> str:
-    """Return a small length [mm] in the sheet's unit, inches to one more decimal; a dash for None."""
-    return "-" if value is None else fmt.figure(value, fmt.decimals + (fmt.unit == "in"))
+    """Return a small length [mm] in the sheet's unit, inches to one more decimal; nothing for None."""
+    return "" if value is None else fmt.figure(value, fmt.decimals + (fmt.unit == "in"))
+
+
+def diameter(value: float, fmt: LengthFormat) -> str:
+    """Return the diameter of a line [mm] as it is sold, `Ø5` or `Ø.125`: millimetres without a zero decimal."""
+    text = fine_length(value, fmt)
+    return f"Ø{text.removesuffix('.0') if fmt.unit == 'mm' else text}"
+
+
+def end_named(name: str, family: str) -> str:
+    """Return the name of an end in the boat file with its kind; the kind alone where it says the name as well."""
+    return family if name in family else f"{name}, {family}"
 
 
 def in_words(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
@@ -74,7 +85,7 @@ def line_of(refit: Refit, run: str, fmt: LengthFormat) -> str:
         fmt: format of lengths.
     """
     line = refit.boat.lines[refit.placed.runs[run].spec.line]
-    return f"{line.construction} Ø{fine_length(line.diameter, fmt)}"
+    return f"{line.construction} {diameter(line.diameter, fmt)}"
 
 
 def refusal(work: RunWork, fmt: LengthFormat) -> str:

@@ -1,4 +1,4 @@
-"""General notes: a heading with a rule, and numbered notes in columns under it."""
+"""General notes: a heading with a rule, and numbered notes in columns under it; the key of a sheet has no heading."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from geom.lettering import width as text_width
 HEAD = 3.5
 _LETTERING, _PITCH, _INDENT, _BETWEEN, _AFTER = 2.5, 4.1, 5.0, 6.0, 0.5
 _HEAD_ROOM = 9.0
+# Pitch of notes without a heading [mm].
+_CLOSE_PITCH, _CLOSE_AFTER = 3.7, 0.3
 # Space for a flag of two digits behind a note [mm].
 _FLAG_ROOM = 2.7 * FLAG_RADIUS
 
@@ -20,7 +22,7 @@ _FLAG_ROOM = 2.7 * FLAG_RADIUS
 class Notes:
     """Notes before they are placed: heading, notes without numbers, width over all [mm] and number of columns.
 
-    `flags` are open items by the place of their note.
+    Without a heading they stand closer. `flags` are open items by the place of their note.
     """
 
     head: str
@@ -33,6 +35,15 @@ class Notes:
     def column(self) -> float:
         """The width of a column [mm]."""
         return (self.width - (self.columns - 1) * _BETWEEN) / self.columns
+
+    @property
+    def _head_room(self) -> float:
+        return _HEAD_ROOM if self.head else 0.0
+
+    @property
+    def _pitches(self) -> tuple[float, float]:
+        """The pitch of lines and the space behind a note [mm]."""
+        return (_PITCH, _AFTER) if self.head else (_CLOSE_PITCH, _CLOSE_AFTER)
 
     def _blocks(self) -> list[tuple[str, ...]]:
         flagged = [place for place, _ in self.flags]
@@ -61,7 +72,8 @@ class Notes:
         blocks = self._blocks()
         rows = max(sum(len(blocks[k]) for k in column) for column in self._split())
         tall = max(len(column) for column in self._split())
-        return _HEAD_ROOM + rows * _PITCH + tall * _AFTER
+        pitch, after = self._pitches
+        return self._head_room + rows * pitch + tall * after
 
     def items(self, at: Point, tag: str = "notes") -> tuple[Item, ...]:
         """Return the notes from their upper left corner down.
@@ -71,26 +83,29 @@ class Notes:
             tag: id of their lettering.
         """
         left, top = at
-        items: list[Item] = [
+        pitch, after = self._pitches
+        items: list[Item] = [] if not self.head else [
             Text((left, top - HEAD - 0.5), self.head, HEAD, "TEXT", tag=tag, weight="semibold"),
             Line((left, top - 6.0), (left + self.width, top - 6.0), "HEAD-RULE", tag),
-        ]
+        ]  # fmt: skip
         blocks = self._blocks()
         for place, column in enumerate(self._split()):
-            x, y = left + place * (self.column + _BETWEEN), top - _HEAD_ROOM
+            x, y = left + place * (self.column + _BETWEEN), top - self._head_room
             for number in column:
                 items.append(Text((x, y - _LETTERING), str(number + 1), _LETTERING, "NOTE", tag=tag, weight="semibold"))
                 for line in blocks[number]:
                     items.append(
                         Text((x + _INDENT, y - _LETTERING), line, _LETTERING, "NOTE", tag=f"{tag}:{number + 1}")
                     )
-                    y -= _PITCH
-                # A flag is higher than a line.
-                ends = max(left_of_flag(line) for line in blocks[number][-2:]) + x
+                    y -= pitch
+                # A flag is higher than a line: behind two lines it stands midway between them.
+                last = blocks[number][-2:]
+                ends = max(left_of_flag(line) for line in last) + x
+                level = y + pitch * (0.5 + 0.5 * len(last)) - 0.5 * _LETTERING
                 for flagged in (item for place_of, item in self.flags if place_of == number):
-                    items += flag((ends, y + _PITCH - 0.5 * _LETTERING), flagged, 0.8, tag=f"flag:{flagged}")
+                    items += flag((ends, level), flagged, 0.8, tag=f"flag:{flagged}")
                     ends += 2.6 * FLAG_RADIUS
-                y -= _AFTER
+                y -= after
         return tuple(items)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from geom.drafting.paper import Paper, papers, upright
@@ -20,13 +20,17 @@ _NOTES = "NOTES"
 
 @dataclass(frozen=True)
 class Document:
-    """What the pages of one document are: number, name in file names, title, what it is, a description."""
+    """What the pages of one document are: number, name in file names, title, what it is, a description.
+
+    `contents` are tags of lists with words for them: a page that has any of them says which, instead of what it is.
+    """
 
     number: str
     name: str
     title: str
     kind: str
     description: str
+    contents: tuple[tuple[str, str], ...] = ()
 
     def page(self, paper: Paper, items: tuple[Item, ...], units: str = "", tolerance: str = NO_TOLERANCE) -> Draft:
         """Return one page.
@@ -41,7 +45,7 @@ class Document:
             number=self.number,
             name=self.name,
             title=self.title,
-            subtitle=self.kind,
+            subtitle=", ".join(dict.fromkeys(self._listed(items))) or self.kind,
             paper=paper,
             scale="none",
             items=items,
@@ -49,6 +53,10 @@ class Document:
             tolerance=tolerance,
             units=units,
         )
+
+    def _listed(self, items: Sequence[Item]) -> Iterator[str]:
+        words = dict(self.contents)
+        return (words[item.tag] for item in items if item.tag in words)
 
     def pages(
         self, refit: Refit, lists: Sequence[RuledList], units: str = "", tolerance: str = NO_TOLERANCE

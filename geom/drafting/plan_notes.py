@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from geom.boat.model import Level
+from geom.boat.model import LEVELS
 from geom.drafting import plan_text as plan_words
 from geom.drafting.post_text import length
 from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
@@ -16,8 +16,7 @@ from geom.units import decimal, degrees
 
 def lines_note(refit: Refit) -> str:
     """Return the letter and line style of each line of the boat."""
-    levels: list[Level] = ["U", "M", "L"]
-    used = [level for level in levels if any(run.level == level for run in refit.placed.runs.values())]
+    used = [level for level in LEVELS if any(run.level == level for run in refit.placed.runs.values())]
     return plan_words.LINES.format(levels="; ".join(plan_words.LINE_WORDS[level] for level in used))
 
 

@@ -21,7 +21,12 @@ AXES = "X aft from the stem head on the centreline at deck, Y to starboard, Z up
 SPANS = "Spans, of the highest line: true length from hole centre to hole centre, or to the pin of an end."
 GATE_PINS = "Pins at gate stanchions are {value} off the tube's axis."
 LINES = "Lines: {levels}."
-LINE_WORDS = {"U": "U upper, solid line", "M": "M middle, solid line", "L": "L lower, dashed line"}
+LINE_WORDS = {
+    "U": "U upper, solid line",
+    "M": "M middle, solid line",
+    "LM": "LM lower middle, long dashes",
+    "L": "L lower, dashed line",
+}
 GATES = "GATE: clear opening between the tubes at the highest line."
 TAPE = "* Tape {start} to {end}: {taped}; by coordinates {computed}. They disagree: see sides and survey."
 KNOWN = (

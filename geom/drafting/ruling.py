@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, compress
 
 from geom import lettering
 from geom.drafting import text as words
@@ -26,6 +26,8 @@ _LAYER = "TABLE"
 # A non-breaking space: no line is broken there.
 KEPT = "\u00a0"
 _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
+# A space between a figure and its unit.
+_BEFORE_UNIT = re.compile(r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9]))")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
@@ -59,7 +61,7 @@ class RuledList:
 def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "regular") -> tuple[str, ...]:
     """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
-    KEPT joins words; it is written as a space.
+    KEPT joins words; it is written as a space. A unit stays with its figure.
 
     Args:
         text: the text.
@@ -68,7 +70,7 @@ def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "
         weight: of the lettering.
     """
     lines = [""]
-    for word in _WORDS.findall(text):
+    for word in _WORDS.findall(_BEFORE_UNIT.sub(KEPT, text)):
         tried = f"{lines[-1]} {word}".strip(" ")
         if _width(tried, height, weight) <= room:
             lines[-1] = tried
@@ -175,6 +177,13 @@ def _row_in_parts(
                 (*(Cell("") for _ in range(count)), *some) if len(parts) and placed[0][0] in ruled.under else some
             )
     return (*rows[:start], *parts, *rows[start + 1 :])
+
+
+def filled(ruled: RuledList) -> RuledList:
+    """Return a list without the columns in which no row says anything; only of lists without `groups` and `under`."""
+    shown = [any(row[number].text for row in ruled.rows) for number in range(len(ruled.columns))]
+    rows = tuple(tuple(compress(row, shown)) for row in ruled.rows)
+    return replace(ruled, columns=tuple(compress(ruled.columns, shown)), rows=rows)
 
 
 def list_height(ruled: RuledList, width: float) -> float:

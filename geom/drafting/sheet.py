@@ -39,7 +39,6 @@ from geom.figure import (
     Point,
     Rect,
     Sheet,
-    Table,
     Text,
     View,
 )  # fmt: skip
@@ -75,7 +74,8 @@ class Draft:
     """The content of one sheet: its place in the set, its name in file names, title, paper, views and items.
 
     `number` is the letter of the group that the sheet is for and its place in it, which hangs on what the sheet is:
-    "G2" is the deck plan of every boat, "R1m" a middle line. Sheets of one number get letters in their order: F1a, F1b.
+    "G2" is the deck plan of every boat, "R1m" a middle line, "R1n" a lower middle one.
+    Sheets of one number get letters in their order: F1a, F1b.
     `subtitle` says what is shown. `scale` is that of the title block ("1:50", "none", "as shown"). Views have their
     titles in the upper left corner of their windows. `tolerance` replaces the survey accuracy, `units` the boat's
     units. `projection` is given where the views are in first or third angle to each other. `stamped` sheets have the
@@ -247,8 +247,6 @@ def _words(item: Item, view: View | None) -> Iterator[str]:
         yield item.text
     elif isinstance(item, Dimension | Ordinate):
         yield dimension_text(item, view)
-    elif isinstance(item, Table):
-        yield from (item.title, *item.head, *(cell.text for row in item.rows for cell in row))
     elif isinstance(item, Block):
         yield from (value for _, value in item.attributes)
         for part in item.items:

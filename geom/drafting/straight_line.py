@@ -24,7 +24,7 @@ class Spot:
     """A mark along the line: its station [mm], the word beside its number, its id.
 
     Neighbours of one `part` are in one piece, at any distance. `room` is the width of the text under it
-    [paper mm]: centred, or starting (`edge` -1) or ending (+1) under the mark.
+    [paper mm]: centred, or starting (`edge` -1) or ending (+1) under the mark; with `outward` the other way round.
     """
 
     at: float
@@ -33,6 +33,7 @@ class Spot:
     part: str
     room: float = 0.0
     edge: int = 0
+    outward: bool = False
 
 
 @dataclass(frozen=True)
@@ -70,7 +71,7 @@ def words_left(piece: Piece, spot: Spot, mm: int) -> float:
     x = piece.left + (spot.at - piece.low) / mm
     if not spot.edge:
         return x - spot.room / 2.0
-    left = x - _BEFORE if spot.edge < 0 else x + _BEFORE - spot.room
+    left = x - _BEFORE if (spot.edge < 0) is not spot.outward else x + _BEFORE - spot.room
     return max(min(left, piece.right - spot.room), piece.left)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geom.boat.model import Side
+from geom.boat.model import LEVELS, Side
 
 SIDE: dict[Side, str] = {
     "P": "PORT",
@@ -105,7 +105,7 @@ FORM_DIAGONAL = "DIAGONALS: show a side that is shifted fore or aft"
 FORM_TAPE = "{start} to {end}"
 FORM_SHORT = "{here}: {tape}"
 FORM_TAPE_HEADS = ("FROM, TO", "READ", "AGAIN")
-LEVEL = {"U": "UPPER", "M": "MIDDLE", "L": "LOWER"}
+LEVEL: dict[str, str] = {level: word.upper() for level, word in LEVELS.items()}
 
 BURIES_NEED = "eyes, buries and plain rope between need {sum} = {needs} {unit} of finished line, there are {has}"
 MAST_NAME = "mast"

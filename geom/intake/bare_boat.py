@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from geom.boat.model import LEVELS
 from geom.intake.deck_plan.result import PlanReading
 from geom.intake.survey.readings import PostFacts
 from geom.intake.survey.result import SurveyResult
@@ -61,7 +62,7 @@ _OF_POST = {
 
 
 # The id of an eye: side, rail, level.
-_EYE = re.compile(r"[PS]-[A-Z0-9]+-[UML]")
+_EYE = re.compile(rf"[PS]-[A-Z0-9]+-(?:{'|'.join(LEVELS)})")
 
 
 @dataclass(frozen=True)

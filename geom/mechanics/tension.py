@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from geom.boat.model import Boat
+from geom.boat.model import LEVELS, Boat
 from geom.data.editions import Number, push_test
 from geom.data.table import Datum, datum
 from geom.mechanics.catenary import tension_while_loaded
@@ -196,5 +196,5 @@ def push_limit(placed: Placed, run: PlacedRun) -> float:
     """Return the deflection limit of the push test in force for a run [mm]: lower for the upper or only line."""
     levels = {other.level for other in placed.runs.values() if other.side == run.side}
     test = push_test(placed.boat.named_editions)
-    upper = run.level == next(level for level in "UML" if level in levels)
+    upper = run.level == next(level for level in LEVELS if level in levels)
     return (test.max_upper if upper else test.max_other).value

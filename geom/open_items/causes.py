@@ -9,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from geom.boat.model import LEVELS
 from geom.placement.gate_lines import is_own_line
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import Finding
 from geom.rules.line_practice import DOCUMENT as LINE_WORK
-
-LEVELS = ("U", "M", "L")
 
 
 @dataclass(frozen=True)

@@ -5,13 +5,18 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import sys
 from collections.abc import Mapping, Sequence
 from functools import cache, lru_cache, partial
+from importlib import metadata
+from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FunctionLoader, StrictUndefined
+from jinja2 import BytecodeCache, Environment, FunctionLoader, StrictUndefined
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 
+from geom.cache import cache_folder, read_entry, write_entry
 from geom.export import check_of
 from geom.page import figures
 from geom.page.cards import item_cards, post_cards, push_cards, run_cards, tension_cards
@@ -37,10 +42,30 @@ def _text(name: str) -> str:
     return template_bytes(f"page/{name}").decode("utf-8")
 
 
+class _Compiled(BytecodeCache):
+    """Templates compiled, kept between runs."""
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Read a template's code where it is that of this source and these versions."""
+        if (content := read_entry(_entry(bucket))) is not None:
+            bucket.bytecode_from_string(content)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Write a template's code."""
+        write_entry(_entry(bucket), bucket.bytecode_to_string())
+
+
+def _entry(bucket: Bucket) -> Path:
+    # Code of one interpreter and one library is rubbish to another.
+    made_by = f"{sys.implementation.cache_tag}|{metadata.version('jinja2')}|{bucket.checksum}"
+    return cache_folder("page") / f"{hashlib.sha256(made_by.encode()).hexdigest()}.template"
+
+
 @cache
 def _environment() -> Environment:
     made = Environment(
         autoescape=True,
+        bytecode_cache=_Compiled(),
         loader=FunctionLoader(_text),
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -54,11 +79,18 @@ def _environment() -> Environment:
         "long": figures.long_length,
         "lettered": figures.lettered,
         "said": figures.said,
+        "unbroken": _unbroken,
+        "tube": partial(figures.figure, inch=2),
         "number": figures.number,
         "inches": figures.inches,
         "word": _word,
     }
     return made
+
+
+def _unbroken(value: Value | str) -> Markup:
+    """Return a text whose names are not broken over two lines."""
+    return figures.unbroken(str(value))
 
 
 def _word(value: Value, of: Mapping[str, str]) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from geom.figure import Block, Item, Sheet, Table
+from geom.figure import Block, Item, Sheet
 
 # The page has the font once, so that its drawings go without the outlines of their letters.
 _OUTLINES = re.compile(r'<defs\s*/>|<defs>.*?</defs>|<g id="letters".*</g>(?=</svg>)', re.DOTALL)
@@ -104,9 +104,6 @@ def _tags(item: Item) -> Iterator[str]:
     if isinstance(item, Block):
         for part in item.items:
             yield from _tags(part)
-    elif isinstance(item, Table):
-        # An empty cell is not drawn.
-        yield from (cell.tag for row in item.rows for cell in row if cell.text.strip())
 
 
 def packed(drawings: Sequence[Drawing]) -> str:

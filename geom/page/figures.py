@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from markupsafe import Markup, escape
 
 from geom.drafting.line_text import cut_words
 from geom.page.value import INCHES, Value
-from geom.units import LengthFormat, decimal, inch_fraction, pounds_force, raised
+from geom.units import LengthFormat, decimal, inch_fraction, pounds_force, raised, without_zero
 
 _MM = LengthFormat()
 NO_BREAK = "\u00a0"
+# A name such as S-PULPIT-U, a figure with its unit; what is longer than a narrow screen may be broken.
+_WHOLE = re.compile(
+    r"\b[A-Z]{1,2}(?:-[A-Z0-9]+)+\b|(?<![\w.])[-+±]?\d*\.?\d+(?: \d+/\d+)? (?:mm|m|in|ft|N|lbf|kg|lb|MPa|deg|%)(?!\w)"
+)
+_LONGEST = 24
 # Ending of a key -> symbol, decimals.
 _METRIC = {"deg": ("°", 1), "nm": ("N m", 0), "mpa": ("MPa", 0)}
 
@@ -32,6 +38,22 @@ def with_symbol(figure: str, symbol: str) -> Markup:
     return Markup(f'{escape(figure)}<span class="u">{"" if symbol == "°" else NO_BREAK}{escape(symbol)}</span>')
 
 
+@lru_cache(maxsize=1 << 14)
+def unbroken(text: str) -> Markup:
+    """Return a text whose names, and figures with their units, are not broken over two lines.
+
+    Args:
+        text: a sentence or a name.
+    """
+    shown = Markup("")
+    end = 0
+    for found in _WHOLE.finditer(text):
+        if len(found.group()) <= _LONGEST:
+            shown += text[end : found.start()] + Markup('<span class="whole">%s</span>') % found.group()
+            end = found.end()
+    return shown + text[end:]
+
+
 def figure(value: Value, decimals: int | None = None, inch: int | None = None, unit: bool = True) -> Markup:
     """Return a number in the unit that its key ends with, and in inches or pounds; a dash where there is none.
 
@@ -46,7 +68,7 @@ def figure(value: Value, decimals: int | None = None, inch: int | None = None, u
     ending = value.key.rpartition("_")[2] if "_" in value.key else ""
     number = float(value.raw)
     if ending == "mm":
-        inches = inch_fraction(number) if inch is None else decimal(number / INCHES.mm, inch)
+        inches = inch_fraction(number) if inch is None else without_zero(decimal(number / INCHES.mm, inch), "in")
         places = 1 if decimals is None else decimals
         shown = both(
             with_symbol(decimal(number, places), "mm" if unit else ""), with_symbol(inches, "in" if unit else "")
@@ -121,7 +143,7 @@ def said(value: Value, capital: bool = False) -> Markup:
     """
     if not value:
         return Markup("")
-    shown = both(_begun(value.raw, capital), _begun(value.inch, capital))
+    shown = both(unbroken(_begun(value.raw, capital)), unbroken(_begun(value.inch, capital)))
     return Markup(f'<span data-said="{escape(value.pointer)}">{shown}</span>')
 
 

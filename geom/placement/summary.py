@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from geom.boat.model import Level
+from geom.boat.model import LEVELS, Level
 from geom.placement.eyes import EyeVerdict
 from geom.placement.heights import HoleHeight
 from geom.placement.holes import Drilling
@@ -42,12 +42,17 @@ class PostSummary:
     post: PlacedPost
     upper: HoleSummary | None
     middle: HoleSummary | None
+    lower_middle: HoleSummary | None
     lower: HoleSummary | None
+
+    def hole(self, level: Level) -> HoleSummary | None:
+        """Return the hole at a level."""
+        return {"U": self.upper, "M": self.middle, "LM": self.lower_middle, "L": self.lower}[level]
 
     @property
     def opening(self) -> Mm | None:
         """The largest vertical opening between neighbouring holes [mm]; None where the post has only one."""
-        heights = [one.hole.centre[2] for one in (self.upper, self.middle, self.lower) if one is not None]
+        heights = [one.hole.centre[2] for one in map(self.hole, LEVELS) if one is not None]
         return max((above - below for above, below in pairwise(heights)), default=None)
 
 
@@ -93,7 +98,7 @@ def post_summary(placed: Placed, post: PlacedPost) -> PostSummary:
         hole = post.hole(level)
         return None if hole is None else hole_summary(placed, post, hole)
 
-    return PostSummary(post, upper=of("U"), middle=of("M"), lower=of("L"))
+    return PostSummary(post, upper=of("U"), middle=of("M"), lower_middle=of("LM"), lower=of("L"))
 
 
 def span_summaries(placed: Placed, run: PlacedRun) -> tuple[SpanSummary, ...]:

@@ -102,7 +102,7 @@ def dimension_parts(item: Dimension, place: Place, style: Style = DRAFTING) -> P
         if reach > style.extension_gap and not bare:
             away = towards(feature, foot)
             begin, stop = add(feature, away, style.extension_gap), add(foot, away, style.extension_beyond)
-            yield Line(begin, stop, item.layer, item.tag), "extension line", None
+            yield Line(begin, stop, item.layer, item.tag), "extension line"
     inside = span >= style.arrows_inside_from * style.arrow_length
     stub = 0.0 if inside else style.outside_stub * style.arrow_length
     low, high = -stub, span + stub
@@ -111,12 +111,12 @@ def dimension_parts(item: Dimension, place: Place, style: Style = DRAFTING) -> P
         low = min(low, centre - half)
     elif centre > span:
         high = max(high, centre + half)
-    yield Line(add(first, run, low), add(first, run, high), item.layer, item.tag), "dimension line", None
+    yield Line(add(first, run, low), add(first, run, high), item.layer, item.tag), "dimension line"
     outward = 1.0 if inside else -1.0
     for tip, sign in ((first, -outward), (last, outward)):
         head = arrow(tip, (run[0] * sign, run[1] * sign), style.arrow_length, style.arrow_half_width)
-        yield Hatch(head, item.layer, tag=item.tag), "arrow", None
-    yield dimension_number(item, place, text, style), "number", None
+        yield Hatch(head, item.layer, tag=item.tag), "arrow"
+    yield dimension_number(item, place, text, style), "number"
 
 
 def ordinate_path(item: Ordinate, place: Place, style: Style = DRAFTING) -> tuple[list[Point], Point]:
@@ -152,7 +152,7 @@ def ordinate_parts(item: Ordinate, place: Place, style: Style = DRAFTING) -> Par
         style: drafting sizes.
     """
     path, run = ordinate_path(item, place, style)
-    yield Polyline(tuple(path), item.layer, tag=item.tag), "extension line", None
+    yield Polyline(tuple(path), item.layer, tag=item.tag), "extension line"
     text = item.text.replace("<>", number(measured(item), place.numbers))
     ahead = run[0] + run[1] > 0.0
     at = add(path[-1], run, style.leader_gap)
@@ -161,7 +161,6 @@ def ordinate_parts(item: Ordinate, place: Place, style: Style = DRAFTING) -> Par
     yield (
         Text(at, text, _height(item, style), item.layer, across, "middle", rotation, item.tag, item.weight),
         "number",
-        None,
     )
 
 
@@ -209,11 +208,11 @@ def leader_parts(item: Leader, place: Place, style: Style = DRAFTING) -> Parts:
     if len(item.points) < 2:
         raise ValueError(f"a leader needs two points or more ({item.text!r})")
     points = tuple(place.paper(point) for point in item.points)
-    yield Polyline(points, item.layer, tag=item.tag), "leader", None
+    yield Polyline(points, item.layer, tag=item.tag), "leader"
     if item.head == "arrow":
         head = arrow(points[0], towards(points[1], points[0]), style.arrow_length, style.arrow_half_width)
-        yield Hatch(head, item.layer, tag=item.tag), "arrow", None
+        yield Hatch(head, item.layer, tag=item.tag), "arrow"
     elif item.head == "dot":
-        yield Hatch(disc(points[0], style.dot_radius), item.layer, tag=item.tag), "arrow", None
+        yield Hatch(disc(points[0], style.dot_radius), item.layer, tag=item.tag), "arrow"
     for note in leader_notes(item, place, style):
-        yield note, "note", None
+        yield note, "note"

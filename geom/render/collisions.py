@@ -52,8 +52,7 @@ def _own(text: Piece, stroke: Piece) -> bool:
     """Return whether a stroke may touch a text because both belong to one item."""
     if text.source != stroke.source:
         return False
-    own = {"cell": ("rule",), "number": ("dimension line", "arrow")}
-    return stroke.role in own.get(text.role, ())
+    return text.role == "number" and stroke.role in ("dimension line", "arrow")
 
 
 def _struck(chain: Sequence[Point], shape: Shape, texts: Sequence[Lettering], grid: Grid, margin: float) -> set[int]:

@@ -19,7 +19,6 @@ from geom.figure import (
     Point,
     Point3,
     Polyline3,
-    Table,
     Text,
 )
 from geom.render.annotate import (
@@ -35,7 +34,6 @@ from geom.render.dxf_shapes import add_shape, attributes
 from geom.render.dxf_tables import LETTERING, DimStyles, mark, ratio
 from geom.render.pieces import Parts, Place
 from geom.render.plane import add
-from geom.render.tabulate import table_parts
 
 # Types of DIMENSION, with the flag that its block is not shared (DXF reference, group code 70).
 _ROTATED, _ALIGNED, _ORDINATE = 32, 33, 38
@@ -107,8 +105,6 @@ class ItemWriter:
                 self._leader(space, item, frame)
             elif isinstance(item, Block):
                 self._block(space, item, frame)
-            elif isinstance(item, Table):
-                self._parts(space, table_parts(item, frame.drawn.paper(item.at)), frame)
             elif isinstance(item, Polyline3):
                 points = [(*frame.full.paper((x, y)), z / frame.unit) for x, y, z in item.points]
                 look = attributes(item.layer, frame.blow)
@@ -119,7 +115,7 @@ class ItemWriter:
                 add_shape(space, item, frame.full, frame.blow)
 
     def _parts(self, space: Any, parts: Parts, frame: Frame) -> None:
-        for shape, _, _ in parts:
+        for shape, _ in parts:
             if not (isinstance(shape, Text) and not shape.text.strip()):
                 add_shape(space, shape, frame.blown, frame.blow)
 
@@ -128,7 +124,7 @@ class ItemWriter:
         listed = list(parts)
         block = self.doc.blocks.new_anonymous_block(type_char="D")
         self._parts(block, iter(listed), frame)
-        text = next(shape for shape, role, _ in listed if role == "number" and isinstance(shape, Text))
+        text = next(shape for shape, role in listed if role == "number" and isinstance(shape, Text))
         return block.name, text
 
     def _dimension(self, space: Any, item: Dimension, frame: Frame) -> None:

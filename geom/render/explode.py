@@ -26,15 +26,13 @@ from geom.figure import (
     Polyline,
     Polyline3,
     Sheet,
-    Table,
     Text,
 )
 from geom.render.annotate import dimension_parts, dimension_text, leader_parts, ordinate_parts
 from geom.render.pieces import Part, Parts, Piece, Place
 from geom.render.plane import Shape, arc_sweep, hatch_strokes
-from geom.render.tabulate import table_parts, table_size
 
-__all__ = ["Group", "clean", "dimension_text", "explode", "pieces", "table_size"]
+__all__ = ["Group", "clean", "dimension_text", "explode", "pieces"]
 
 SHEET = "sheet"
 
@@ -83,22 +81,20 @@ def _parts(item: Item, place: Place) -> Parts:
         yield from ordinate_parts(item, place)
     elif isinstance(item, Leader):
         yield from leader_parts(item, place)
-    elif isinstance(item, Table):
-        yield from table_parts(item, place.paper(item.at))
     elif isinstance(item, Block):
         inner = place.within(item.at)
         for part in item.items:
-            for shape, role, room in _parts(part, inner):
-                yield (shape if shape.tag else replace(shape, tag=item.tag)), role, room
+            for shape, role in _parts(part, inner):
+                yield (shape if shape.tag else replace(shape, tag=item.tag)), role
     elif isinstance(item, Polyline3):
         points = tuple((point[0], point[1]) for point in item.points)
-        yield _moved(Polyline(points, item.layer, tag=item.tag), place), "shape", None
+        yield _moved(Polyline(points, item.layer, tag=item.tag), place), "shape"
     elif isinstance(item, Hatch) and item.pitch is not None:
         outline = [place.paper(point) for point in item.outline]
         for start, end in hatch_strokes(outline, item.pitch, item.angle):
-            yield Line(start, end, item.layer, item.tag), "shape", None
+            yield Line(start, end, item.layer, item.tag), "shape"
     else:
-        yield _moved(item, place), "shape", None
+        yield _moved(item, place), "shape"
 
 
 def _numbers(shape: Shape) -> Iterator[float]:
@@ -159,10 +155,10 @@ def _pieces(sheet: Sheet) -> Iterator[Piece]:
         for item in sheet.items if view is None else view.items:
             source += 1
             for part in _parts(item, place):
-                shape, role, cell_width = _checked(part)
+                shape, role = _checked(part)
                 if isinstance(shape, Text) and not shape.text.strip():
                     continue
-                yield Piece(shape, SHEET if view is None else view.name, source, role, cell_width)
+                yield Piece(shape, SHEET if view is None else view.name, source, role)
 
 
 def explode(sheet: Sheet) -> tuple[Group, ...]:

@@ -1,13 +1,12 @@
-"""Layout check of a drawn sheet: lettering that collides, overflows its cell or leaves the frame."""
+"""Layout check of a drawn sheet: lettering that collides or leaves the frame."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geom import lettering
-from geom.figure import Point, Rect, Sheet, Table, View
-from geom.render.collisions import LayoutFault, collisions, letterings, name_of
+from geom.figure import Rect, Sheet, View
+from geom.render.collisions import LayoutFault, collisions, name_of
 from geom.render.explode import SHEET, pieces
 from geom.render.pieces import Piece
 from geom.render.plane import extent, flatten
@@ -73,29 +72,6 @@ def _outside(sheet: Sheet, drawn: Sequence[Piece]) -> Iterator[LayoutFault]:
             yield LayoutFault("out of the window", piece.view, chain[0], name_of(piece), f"view {piece.view}")
 
 
-def _cells(drawn: Sequence[Piece]) -> Iterator[LayoutFault]:
-    for label in letterings(drawn):
-        cell_width = label.piece.room
-        width = lettering.width(label.text.text, label.text.height, label.text.weight)
-        if cell_width is not None and width > cell_width + 1e-9:
-            over = f"text of {width:.1f} mm in a cell of {cell_width:.1f} mm"
-            yield LayoutFault("text wider than its cell", label.piece.view, label.text.at, name_of(label.piece), over)
-
-
-def _low_rows(sheet: Sheet, style: Style) -> Iterator[LayoutFault]:
-    for view in (*sheet.views, None):
-        where = SHEET if view is None else view.name
-        for item in sheet.items if view is None else view.items:
-            if isinstance(item, Table) and item.pitch < style.min_row * item.height - 1e-9:
-                name = item.tag or f"table '{item.title}'"
-                at = item.at if view is None else _paper(view, item.at)
-                yield LayoutFault("row too low for its text", where, at, name, f"text of {item.height} mm")
-
-
-def _paper(view: View, point: Point) -> Point:
-    return (view.origin[0] + point[0] * view.scale, view.origin[1] + point[1] * view.scale)
-
-
 def model_window(view: View) -> Rect:
     """Return the part of DXF model space shown by a view's window [mm, full size]."""
     (x, y), (ox, oy), window = view.model_at, view.origin, view.window
@@ -130,8 +106,6 @@ def layout(sheet: Sheet, allowances: Sequence[Allowance] = (), style: Style = DR
     all_faults = [
         *collisions(drawn, style),
         *_outside(sheet, drawn),
-        *_cells(drawn),
-        *_low_rows(sheet, style),
         *_shared_model_space(sheet),
     ]
     used = [0] * len(allowances)

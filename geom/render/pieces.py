@@ -9,24 +9,20 @@ from typing import Literal
 from geom.figure import LengthFormat, Point, View
 from geom.render.plane import Shape
 
-Role = Literal["shape", "dimension line", "extension line", "arrow", "number", "rule", "cell", "leader", "note"]
+Role = Literal["shape", "dimension line", "extension line", "arrow", "number", "leader", "note"]
 
 
 @dataclass(frozen=True)
 class Piece:
-    """A shape in paper millimetres: its view ("sheet" for none), the number of its item, its role.
-
-    `room` is the width available to a text in a cell [mm].
-    """
+    """A shape in paper millimetres: its view ("sheet" for none), the number of its item, its role."""
 
     shape: Shape
     view: str
     source: int
     role: Role = "shape"
-    room: float | None = None
 
 
-Part = tuple[Shape, Role, float | None]
+Part = tuple[Shape, Role]
 Parts = Iterator[Part]
 
 

@@ -28,8 +28,6 @@ class Style:
     dot_radius: float = 0.6
     ordinate_leg: float = 2.5
     line_pitch: float = 1.6
-    cell_margin: float = 1.0
-    min_row: float = 1.6
     clearance: float = 0.15
 
     @property

@@ -1,36 +1,25 @@
-"""Cache of parts by specification, in the user's cache folder.
+"""Cache of parts by specification.
 
 An entry's name, its key, is the hash of the specification, of the code that builds parts and of the versions of
-program and kernel. Its content begins with the hash of key and content together, so that an entry under another
-name is none. Entries are written to a temporary file and renamed, so that
-two processes may share the folder; an outdated entry is never read, a damaged one is built again. A new part
-is also read from its stored form, so that an empty and a filled cache give the same bytes.
+program and kernel: an outdated entry is never read. A new part is also read from its stored form, so that an empty and
+a filled cache give the same bytes.
 """
 
 from __future__ import annotations
 
 import contextlib
-import functools
 import hashlib
 import io
-import os
-import tempfile
 from collections.abc import Iterator
+from functools import cache
 from importlib import metadata, resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
-from geom.files import cache
+from geom.cache import read_entry, write_entry
 from geom.parts.part import Part, missing_kernel
 from geom.solids.mesh import DEFLECTION, TURN, meshed
-
-_DIGEST = 32
-
-
-def cache_folder() -> Path:
-    """Return the user's cache folder for solids."""
-    return cache.cache_folder("solids")
 
 
 class PartCache:
@@ -49,7 +38,7 @@ class PartCache:
         """
         name = key(part)
         path = None if self.folder is None else self.folder / f"{name}.part"
-        content = None if path is None else _read(path, name)
+        content = None if path is None else read_entry(path)
         if content is not None:
             shape = _unpack(content)
             if shape is not None:
@@ -59,7 +48,7 @@ class PartCache:
         # With its facets, which the model of the boat and its picture need.
         content = _pack(meshed(part.solid().wrapped))
         if path is not None:
-            _write(path, name, content)
+            write_entry(path, content)
         return _unpack(content)
 
 
@@ -69,7 +58,7 @@ def key(part: Part) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
-@functools.cache
+@cache
 def _code() -> str:
     """Return the hash of the code that builds parts, so that no entry of an older shape is read."""
     digest = hashlib.sha256()
@@ -87,12 +76,12 @@ def _sources(folder: Traversable, above: str) -> Iterator[tuple[str, bytes]]:
             yield above + entry.name, entry.read_bytes()
 
 
-@functools.cache
+@cache
 def _program() -> str:
     return metadata.version("toerail")
 
 
-@functools.cache
+@cache
 def _kernel() -> str:
     for name in ("cadquery-ocp", "cadquery"):
         with contextlib.suppress(metadata.PackageNotFoundError):
@@ -123,31 +112,3 @@ def _unpack(content: bytes) -> Any:
     except Exception:
         # On rubbish the kernel raises errors of many kinds.
         return None
-
-
-def _read(path: Path, name: str) -> bytes | None:
-    """Return an entry's content, None where there is none or its hash is not that of key and content."""
-    try:
-        whole = path.read_bytes()
-    except OSError:
-        return None
-    digest, content = whole[:_DIGEST], whole[_DIGEST:]
-    return content if _digest(name, content) == digest else None
-
-
-def _digest(name: str, content: bytes) -> bytes:
-    return hashlib.sha256(name.encode("ascii") + b"\0" + content).digest()
-
-
-def _write(path: Path, name: str, content: bytes) -> None:
-    """Write an entry; a folder that cannot be written is not an error."""
-    with contextlib.suppress(OSError):
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, made = tempfile.mkstemp(dir=path.parent, suffix=".new")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(_digest(name, content) + content)
-            Path(made).replace(path)
-        except OSError:
-            Path(made).unlink(missing_ok=True)
-            raise

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from geom.boat.model import Level
+from geom.boat.model import LEVELS
 from geom.placement.edge_options import EdgeOption, edge_options
 from geom.placement.eyes import Where
 from geom.placement.gates import GateLevel
@@ -15,7 +15,6 @@ from geom.refit import Refit
 from geom.rigging.summary import RunSummary
 from geom.tables.table import Column, Table, column, numbered
 
-_LEVELS: dict[Level, str] = {"U": "upper", "M": "middle", "L": "lower"}
 _ENDS: dict[Where | None, str] = {None: "none", "start": "forward end", "finish": "after end"}
 
 
@@ -23,7 +22,7 @@ def posts(refit: Refit) -> Table:
     """Return the stanchion schedule: feet, attitude, heights, plate angles and offsets."""
     of = partial(column, PostSummary)
     used = {summary.hole.level for summary in refit.holes}
-    levels = [(level, name) for level, name in _LEVELS.items() if level in used]
+    levels = [(level, name.replace(" ", "_")) for level, name in LEVELS.items() if level in used]
     columns = (
         of("post=post.id", "POST"),
         of("foot_x=post.foot.0", "X", "fine length"),

@@ -21,7 +21,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
         "SI": "starboard hull, inboard",
         "PI": "port hull, inboard",
     },
-    "level": {"U": "upper", "M": "middle", "L": "lower"},
+    "level": {"U": "upper", "M": "middle", "LM": "lower middle", "L": "lower"},
     "rail": {"pulpit": "bow", "pushpit": "stern"},
     "made": {"bench": "on the bench", "board": "on board"},
     "kind": {"splice": "eye", "terminal": "terminal", "wire eye": "eye", "knot": "knot", "sewn": "end", "plain": "end"},

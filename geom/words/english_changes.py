@@ -7,6 +7,7 @@ from collections.abc import Mapping
 CHANGES: Mapping[str, str] = {
     "height_upper": "Height, upper",
     "height_middle": "Height, middle",
+    "height_lower_middle": "Height, lower middle",
     "height_lower": "Height, lower",
     "along": "Hole from foot",
     "foot_x": "Foot, X",

@@ -44,7 +44,7 @@ PAGE: Mapping[str, str] = {
     "view_port": "Port",
     "full_screen": "Full screen",
     "views": "Views",
-    "boat_hint": "Tap a line, a stanchion or a hole. Drag sideways to turn, pinch to zoom.",
+    "boat_hint": "Tap a line, a stanchion or a hole. Drag sideways to turn; pinch, or + and −, to zoom.",
     "boat_none": "The 3D view needs scripts and WebGL. Every figure stands in the sections below.",
     "boat_list": "List of everything",
     "near": "Also near",
@@ -57,6 +57,7 @@ PAGE: Mapping[str, str] = {
     # Lines
     "upper": "upper",
     "middle": "middle",
+    "lower_middle": "lower middle",
     "lower": "lower",
     "from_reel": "FROM REEL",
     "cut": "CUT",
@@ -110,7 +111,7 @@ PAGE: Mapping[str, str] = {
     "as_made_lot": "Lot",
     "as_made_certificate": "Certificate",
     "as_made_setting": "Set at:",
-    "as_made_tension": "Tension, N",
+    "as_made_tension": "Tension",
     "as_made_note": "Note",
     # Stanchions
     "above_foot": "above the foot",
@@ -129,8 +130,9 @@ PAGE: Mapping[str, str] = {
     "free_angle": "Free angle",
     "needs": "Needs",
     "line_ends": "no line passes through",
-    "plumb": "Tube from plumb, at 600 mm",
-    "plate": "Tube from its plate, at 600 mm",
+    "plumb": "Tube from plumb",
+    "plate": "Tube from its plate",
+    "at": "at",
     "outboard": "Outboard",
     "aft": "Aft",
     "at_rest": "At rest, gates shut",
@@ -183,8 +185,8 @@ PAGE: Mapping[str, str] = {
     "log_import": "Import as-built record",
     "log_copy": "As-built record",
     "log_retension": "Tightened again",
-    "log_found": "Found, N",
-    "log_left": "Left, N",
+    "log_found": "Found",
+    "log_left": "Left",
     "log_add": "Add",
 }
 
@@ -195,7 +197,7 @@ SIDES: Mapping[str, str] = {
     "SI": "Starboard hull, inboard",
     "PI": "Port hull, inboard",
 }
-LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "L": "lower"}
+LEVELS: Mapping[str, str] = {"U": "upper", "M": "middle", "LM": "lower middle", "L": "lower"}
 KINDS: Mapping[str, str] = {
     "stop": "STOP", "fails": "FAILS", "decide": "DECIDE", "measure": "MEASURE", "state": "STATE",
 }  # fmt: skip

@@ -7,7 +7,7 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 
-from geom.boat.model import Side
+from geom.boat.model import LEVELS, Side
 from geom.errors import Fault, InputError
 from geom.intake.deck_plan.chains import ON_CENTRELINE, SAME_PLACE, halves, joined, middle, size
 from geom.intake.deck_plan.drawing import Chain, Drawing, Mark
@@ -298,7 +298,7 @@ class _Reader:
                 message = f"duplicate {point.kind} name, also on {seen[point.id].place}"
                 self.faults.append(Fault(message, key=point.place, read=point.id))
             seen[point.id] = point
-            if point.id and not re.fullmatch(r"[PS]-[A-Z][A-Z0-9]*(-[UML])?", point.id):
+            if point.id and not re.fullmatch(rf"[PS]-[A-Z][A-Z0-9]*(-({'|'.join(LEVELS)}))?", point.id):
                 valid = "such as S-S2, S-PULPIT-U"
                 self.faults.append(
                     Fault("not the name of a post or an eye", key=point.place, read=point.id, valid=valid)

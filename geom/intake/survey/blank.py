@@ -9,7 +9,7 @@ from geom.boat.model import Level, Side
 from geom.data import table
 from geom.intake.survey.form import (
     BASELINE,
-    LEVELS,
+    LEVELS_OF,
     MARKS,
     RAILS,
     SIDES,
@@ -40,10 +40,10 @@ def blank_survey(posts: int, levels: int, units: Literal["mm", "in"]) -> str:
 
     Args:
         posts: posts on each side.
-        levels: lines one above the other, 1 to 3.
+        levels: lines one above the other, 1 to 4.
         units: unit of lengths.
     """
-    return "\n".join(_lines(posts, LEVELS[levels], units)) + "\n"
+    return "\n".join(_lines(posts, LEVELS_OF[levels], units)) + "\n"
 
 
 def _lines(posts: int, levels: tuple[Level, ...], units: Literal["mm", "in"]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from typing import Any, Literal
 from pydantic import ValidationError
 
 from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
-from geom.boat.model import Level, Units
+from geom.boat.model import LEVELS, Level, Units
 from geom.boat.quantity import Reading
 from geom.boat.tree import MAX_BYTES, Tree, read_tree
 from geom.errors import Fault, InputError
@@ -22,8 +22,6 @@ from geom.intake.survey.short import Entry, Names, ShortForm, entries_of
 from geom.intake.survey.short_table import read_entries
 
 _SIDES: dict[str, readings.Where] = {"starboard": "S", "port": "P", "centreline": "centreline"}
-# Order of a tube's holes, from the foot upwards.
-_UPWARDS: tuple[Level, ...] = ("L", "M", "U")
 
 
 def load_survey(path: Path, table: Path | None = None) -> readings.Survey:
@@ -261,7 +259,7 @@ class _Build:
 
 
 def _upwards(levels: tuple[Level, ...]) -> list[Level]:
-    return [level for level in _UPWARDS if level in levels]
+    return [level for level in reversed(LEVELS) if level in levels]
 
 
 def _side(name: str) -> readings.Where:

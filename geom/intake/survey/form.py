@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from geom.boat.model import Level, Side
+from geom.boat.model import LEVELS, Level, Side
 from geom.intake.survey.closure import foot_name
 from geom.intake.survey.short import DIAMETER
 
 Pair = tuple[str, str]
 SIDES: tuple[Side, Side] = ("S", "P")
-LEVELS: dict[int, tuple[Level, ...]] = {1: ("U",), 2: ("U", "L"), 3: ("U", "M", "L")}
+LEVELS_OF: dict[int, tuple[Level, ...]] = {1: ("U",), 2: ("U", "L"), 3: ("U", "M", "L"), 4: tuple(LEVELS)}
 RAILS = ("PULPIT", "PUSHPIT")
 MARKS = ("stem", "mast mark", "stern mark")
 # Tapes between the marks on the centreline, which everything else hangs on.

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 from typing import Any
 
+from geom.boat.model import LEVELS
 from geom.boat.tree import shown
 from geom.data import table
 from geom.errors import Fault, InputError
@@ -16,7 +17,6 @@ from geom.intake.tables.grid import Cell, Grid, read_csv, read_xlsx
 from geom.intake.tables.headings import Column, Headed, head, is_unit, said, table_names, table_of
 from geom.units import QuantityError, read_quantity
 
-_LEVEL_WORDS = {"U": "upper", "M": "middle", "L": "lower"}
 Row = dict[str, Any]
 
 
@@ -312,7 +312,7 @@ def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
         if "base" in columns:
             post["base"] = row.get("base")
         post["top"] = mm(row["top"])
-        post["holes"] = own_holes if "holes" not in tables.rows else {**dict.fromkeys("UML"), **own_holes}
+        post["holes"] = own_holes if "holes" not in tables.rows else {**dict.fromkeys(LEVELS), **own_holes}
         if "brace along" in columns:
             post["brace"] = None
         if "brace along" in row:
@@ -323,8 +323,8 @@ def _posts(tables: Tables, faults: list[Fault]) -> list[dict[str, Any]]:
 
 def _short_holes(row: Row, faults: list[Fault]) -> dict[str, Any]:
     """Return holes given in the table of posts: distance along and diameter as found for each level."""
-    holes = {}
-    for level, word in _LEVEL_WORDS.items():
+    holes: dict[str, Any] = {}
+    for level, word in LEVELS.items():
         if f"{word} along" in row:
             if f"{word} diameter" not in row:
                 faults.append(Fault(f"{row['id']}: no {word} diameter", key=row["cell"]))

@@ -8,13 +8,11 @@ from __future__ import annotations
 
 import hashlib
 import inspect
-import os
 from collections.abc import Iterable, MutableSequence
-from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from geom.files.cache import cache_folder
+from geom.cache import folder_of_others
 from geom.mechanics.kernels import bending_run, limits, one_side, pushed_line
 
 # A module that uses another stands after it.
@@ -43,24 +41,15 @@ def compile_all() -> bool:
         return False
     # The compiler itself looks only at the file of a function, not at those it calls.
     sources = "".join(inspect.getsource(one) for one in MODULES)
-    folder = cache_folder("kernels") / hashlib.sha256(sources.encode()).hexdigest()[:16]
-    kept = _is_writable(folder)
-    if kept:
+    folder = folder_of_others("kernels", hashlib.sha256(sources.encode()).hexdigest()[:16])
+    if folder is not None:
         numba.config.CACHE_DIR = str(folder)
     for module in MODULES:
         for name, function in list(vars(module).items()):
             if inspect.isfunction(function) and function.__module__ == module.__name__:
-                setattr(module, name, numba.njit(cache=kept)(function))
+                setattr(module, name, numba.njit(cache=folder is not None)(function))
     _Compiled.array, _Compiled.zeros = np.array, np.zeros
     return True
-
-
-def _is_writable(folder: Path) -> bool:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError:
-        return False
-    return os.access(folder, os.W_OK)
 
 
 def floats(values: Iterable[float]) -> MutableSequence[float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from geom.drafting.line_text import cut_words, fine_length, length
+from geom.drafting.line_text import cut_words, diameter, fine_length, length
 from geom.figure import LengthFormat
 from geom.paperwork.labels import text as words
 from geom.placement.line_ends import BOTH, run_end
@@ -46,7 +46,7 @@ def _lines(refit: Refit) -> Iterator[Tag]:
         if work.headline is None:
             continue
         line = boat.lines[run.spec.line]
-        made = words.LINE.format(construction=line.construction, diameter=fine_length(line.diameter, fmt))
+        made = words.LINE.format(construction=line.construction, diameter=diameter(line.diameter, fmt))
         ends = (words.END[where].format(end=run_end(run, where).end) for where in BOTH)
         finished = words.FINISHED.format(length=length(work.lengths.finished, fmt), unit=fmt.unit)
         yield Tag(boat.boat.name, run.id, (run.spec.line, made, _head(work, fmt), finished, *ends, _data(refit)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 TITLE = "labels"
 KIND = "Labels to cut out"
 DESCRIPTION = "A tag for each line and each stanchion, with its figures as a QR code."
-LINE = "{construction} Ø{diameter}"
+LINE = "{construction} {diameter}"
 FROM_REEL = "from reel {length} {unit}"
 CUT = "cut {length} {unit}"
 FINISHED = "finished {length} {unit}"

@@ -15,7 +15,7 @@ WIRE_CHAIN_HEADS = (
 )  # fmt: skip
 WIRE_LINES = "LINES"
 WIRE_LINE_HEADS = ("LINE", "WIRE", "MADE UNDER", "SET AT", "TAKES UP", "LETS OUT", "PLUS OR MINUS")
-WIRE_OF = "{construction}, {material}, Ø{diameter}"
+WIRE_OF = "{construction}, {material}, {diameter}"
 WIRE_ENDS = "ENDS ({unit}); an empty cell: the maker fills it in and sends it back"
 WIRE_END_HEADS = (
     "LINE", "END", "TERMINAL", "THREAD", "HAND", "FORK PLANE", "MADE", "MAX Ø", "Ø MADE", "MARK AT",
@@ -39,8 +39,8 @@ WIRE_NOTES = (
     "TERMINAL ADDS: from the end of the wire to where the terminal bears.",
     "TAKES UP, LETS OUT: what the fittings of the line shorten and lengthen by from this setting, together.",
     "Tolerance: {source}.",
-    "MARK AT: mark on the wire, before swaging, how far it goes into each terminal. Ø MADE: measured after swaging, "
-    "twice, square across. Both are to be sent back with the line.",
+    "MARK AT: mark on the wire, before swaging, how far it goes into each terminal, by its own bore where the cell is "
+    "empty. Ø MADE: measured after swaging, twice, square across. Both are to be sent back with the line.",
     "A certificate with the minimum breaking load of the wire, and the lot of wire and terminals, are asked for with "
     "the line; breaking loads are never taken from a size.",
     "MAX Ø: of the finished terminal, with which the holes that it passes were checked.",

@@ -45,8 +45,9 @@ class SetFitting:
 class WireEnd:
     """One end of a wire line: its fittings from the boat inwards, its terminal, and how it stands on the boat.
 
-    `adds` is from the end of the wire to the bearing point of the terminal [mm]; `width` the largest diameter after
-    swaging; `turn` and `lean` the plane of the fork, from the plate that it is pinned to; None where not stated.
+    `adds` is from the end of the wire to the bearing point of the terminal, `insertion` how far the wire goes into it
+    [mm]; `width` the largest diameter after swaging; `turn` and `lean` the plane of the fork, from the plate that it is
+    pinned to; None where not stated.
     """
 
     end: Where
@@ -57,6 +58,7 @@ class WireEnd:
     swaged: bool
     on_board: bool
     adds: Mm | None
+    insertion: Mm | None
     width: Mm | None
     thread: str | None
     hand: str | None
@@ -141,6 +143,7 @@ def _end(refit: Refit, run: PlacedRun, where: Where) -> WireEnd:
         swaged=is_swage(end),
         on_board=refit.work.runs[run.id].plan.in_place == where,
         adds=end.deduction,
+        insertion=end.insertion,
         width=end.width,
         thread=end.thread,
         hand=end.hand,

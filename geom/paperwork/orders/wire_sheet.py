@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from geom.drafting.line_text import fine_length, in_words
+from geom.drafting.line_text import diameter, end_named, in_words
 from geom.drafting.page import notes_list
 from geom.drafting.ruling import RuledList
 from geom.figure import Cell, LengthFormat
@@ -79,7 +79,7 @@ def _lines(lines: Sequence[WireLine], fmt: LengthFormat) -> RuledList:
             Cell(line.run, weight="semibold"),
             Cell(
                 words.WIRE_OF.format(
-                    construction=line.construction, material=line.material, diameter=fine_length(line.diameter, fmt)
+                    construction=line.construction, material=line.material, diameter=diameter(line.diameter, fmt)
                 ),
                 f"wire:{line.run}:line",
             ),
@@ -119,14 +119,14 @@ def _end_row(line: WireLine, end: WireEnd, fmt: LengthFormat) -> tuple[Cell, ...
     return (
         Cell(line.run if end.end == "start" else "", weight="semibold"),
         Cell(words.END[end.end]),
-        Cell(end.terminal if end.terminal == end.family else f"{end.terminal}, {end.family}", f"{tag}:terminal"),
+        Cell(end_named(end.terminal, end.family), f"{tag}:terminal"),
         Cell(end.thread or "", f"{tag}:thread"),
         Cell(end.hand or "", f"{tag}:hand"),
         Cell(plane, f"{tag}:plane"),
         Cell(words.MADE["on board" if end.on_board else "ashore"], f"{tag}:made"),
         Cell("" if end.width is None else as_stated(end.width, fmt), f"{tag}:width"),
         Cell(""),
-        Cell(""),
+        Cell("" if end.insertion is None else as_stated(end.insertion, fmt), f"{tag}:mark"),
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from geom.boat.model import Level, Side
+from geom.boat.model import LEVELS, Level, Side
 from geom.placement.heights import edge_of, turned, under
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.placed import Placed
@@ -20,7 +20,6 @@ from geom.rules.measures.uncertainty import hole_height_known, holes_apart_known
 
 # Quantities that are heights of a line above the deck.
 LINE_HEIGHTS = ("quantity.height_at_post", "quantity.height_at_eye", "quantity.lowest_at_stations")
-_FROM_TOP: tuple[Level, ...] = ("U", "M", "L")
 
 
 def sides(placed: Placed) -> tuple[Side, ...]:
@@ -31,7 +30,7 @@ def sides(placed: Placed) -> tuple[Side, ...]:
 def levels(placed: Placed, side: Side) -> tuple[Level, ...]:
     """Return the levels that have a line on a side, from the top down."""
     used = {run.level for run in runs_at(placed, side)}
-    return tuple(level for level in _FROM_TOP if level in used)
+    return tuple(level for level in LEVELS if level in used)
 
 
 def runs_at(placed: Placed, side: Side, level: Level | None = None) -> tuple[PlacedRun, ...]:

@@ -11,7 +11,6 @@ from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.render.plane import extent as extent_of
 from geom.render.plane import text_box
-from geom.render.tabulate import table_size
 from geom.sheets.aids import text as words
 from geom.sheets.aids.clip import clip
 from geom.sheets.aids.page import Aid, AidPaper, Piece, notes, page, tile_pages
@@ -46,17 +45,17 @@ def tube_wrap(refit: Refit, post: PlacedPost, paper: AidPaper, thickness: float 
     """
     flat = unroll(post, refit.placed.drillings, thickness)
     frame, area = paper.frame, paper.room
-    hole_table = table(refit, flat, (frame.left, area.top), frame.width)
+    hole_table = table(refit, flat, frame.width)
     note_lines = [line.format(size=_size(flat)) for line in words.WRAP_NOTES]
     if any(hole.hole.spec.planned is None for hole in flat.holes):
         note_lines.append(words.STAYS)
-    lines, tall = notes(note_lines, (frame.left, area.top - table_size(hole_table)[1] - 1.2), frame.width)
-    under = Rect(area.left, area.bottom, area.right, area.top - table_size(hole_table)[1] - tall - 3.0)
+    lines, tall = notes(note_lines, (frame.left, area.top - hole_table.height - 1.2), frame.width)
+    under = Rect(area.left, area.bottom, area.right, area.top - hole_table.height - tall - 3.0)
     piece = wrap_piece(refit, flat, under.height)
     aid = Aid(f"wrap-{post.id}", words.WRAP, post.id, sheet_words.SIDE[post.side])
     pages = tile_pages(piece, under, across=True)
     return tuple(
-        page(refit, aid, paper, index, len(pages), (hole_table, *lines), views)
+        page(refit, aid, paper, index, len(pages), (*hole_table.items((frame.left, area.top)), *lines), views)
         for index, views in enumerate(pages, start=1)
     )
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from geom.drafting import text as sheet_words
-from geom.figure import Cell, Hatch, Item, Line, Rect, Table, Text
-from geom.lettering import width as text_width
+from geom.drafting.columns import ColumnTable, table_of
+from geom.figure import Cell, Hatch, Item, Line, Rect, Text
 from geom.refit import Refit
 from geom.render.plane import extent, text_box
 from geom.sheets.aids import text as words
@@ -100,13 +101,12 @@ def signed(value: float) -> str:
     return text if text.startswith("-") or float(text) == 0.0 else f"+{text}"
 
 
-def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) -> Table:
+def table(refit: Refit, flat: Unrolled, room: float) -> ColumnTable:
     """Return the table of a post's holes: positions to punch, and the basis of the axis.
 
     Args:
         refit: the boat as calculated.
         flat: the tube unrolled.
-        at: upper left corner [mm].
         room: available width [mm].
     """
     rows = []
@@ -128,15 +128,8 @@ def table(refit: Refit, flat: Unrolled, at: tuple[float, float], room: float) ->
             basis,
         )
         rows.append(tuple(Cell(value, f"wrap:{hole.hole.id}:{k}") for k, value in enumerate(values)))
-    heads = words.HOLE_HEAD
-    for height in (2.5, 1.8):
-        widths = tuple(
-            max(text_width(head, height, "semibold"), *(text_width(row[k].text, height) for row in rows)) + 2.4
-            for k, head in enumerate(heads)
-        )
-        if math.fsum(widths) <= room:
-            break
-    return Table(at, widths, heads, tuple(rows), pitch=4.4, height=height, tag=f"table:wrap:{flat.post.id}")
+    whole = table_of("", words.HOLE_HEAD, rows, f"table:wrap:{flat.post.id}", row=4.4)
+    return whole if whole.width <= room else replace(whole, lettering=1.8)
 
 
 def tile_words(refit: Refit, flat: Unrolled, tile: Tile, count: int, clear: Rect, placer: Placer) -> list[Item]:

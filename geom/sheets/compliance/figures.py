@@ -19,10 +19,10 @@ _NUMBER = re.compile(r"(?:H-)?\d[\d.\-]*(?: [a-h]\))?(?: [ivx]+\b)?")
 
 
 def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
-    """Return measured value, limit, margin and unit as text, a dash for no value.
+    """Return measured value, limit, margin and unit as text, empty where there is none.
 
     For a boat file in inches lengths are in inches with mm in brackets, forces in lbf with N in brackets. A value that
-    differs from its limit is written with enough decimals to tell them apart.
+    differs from its limit is written with enough decimals to tell them apart; the margin has no more of them.
 
     Args:
         finding: the finding.
@@ -33,9 +33,9 @@ def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
     numbers = (
         _written(finding.measured, finding.unit, fmt, large, more),
         _written(finding.limit, finding.unit, fmt, large, more),
-        _written(finding.margin, finding.unit, fmt, large, more, never_nil=True),
+        _written(finding.margin, finding.unit, fmt, large, more, of=_largest(finding)),
     )
-    unit = finding.unit or "-"
+    unit = finding.unit
     if inches and finding.unit in ("mm", "N"):
         unit = {"mm": f"{fmt.unit} [mm]", "N": "lbf [N]"}[finding.unit]
     elif large:
@@ -59,17 +59,22 @@ def more_decimals(finding: Finding, fmt: LengthFormat) -> int:
 
 
 def _is_large(finding: Finding) -> bool:
-    largest = max(abs(value or 0.0) for value in (finding.measured, finding.limit))
-    return finding.unit == "N" and largest >= _LARGE_FORCE
+    return finding.unit == "N" and _largest(finding) >= _LARGE_FORCE
 
 
-def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, more: int, never_nil: bool = False) -> str:
+def _largest(finding: Finding) -> float:
+    return max(abs(value or 0.0) for value in (finding.measured, finding.limit))
+
+
+def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, more: int, of: float | None = None) -> str:
+    """Return a figure; a margin with the decimals of the larger figure `of` that it is between, but never as nil."""
     if value is None:
-        return "-"
-    inches = fmt.unit != "mm"
+        return ""
+    inches, never_nil = fmt.unit != "mm", of is not None
+    size = abs(value) if of is None else of
     if unit == "mm" and inches:
-        bracketed = _decimal(value, (1 if abs(value) >= 100.0 else 2) + more, never_nil)
-        return f"{_inches(value, fmt, more, never_nil)}{KEPT}[{bracketed}]"
+        bracketed = _decimal(value, (1 if size >= 100.0 else 2) + more, never_nil)
+        return f"{_inches(value, fmt, size, more, never_nil)}{KEPT}[{bracketed}]"
     if unit == "N" and inches:
         return f"{_decimal(in_unit(value, 'lbf', 'force'), more, never_nil)}{KEPT}[{_decimal(value, more, never_nil)}]"
     if unit == "N":
@@ -77,10 +82,10 @@ def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, mor
     return _decimal(value, (0 if unit == "count" else 1) + more, never_nil)
 
 
-def _inches(value: float, fmt: LengthFormat, more: int, never_nil: bool = False) -> str:
-    """Return a length in the file's unit, below 1 with one more decimal."""
+def _inches(value: float, fmt: LengthFormat, size: float, more: int, never_nil: bool) -> str:
+    """Return a length in the file's unit, of a size below 1 with one more decimal."""
     own = value / fmt.mm
-    figure = _decimal(own, (fmt.decimals if abs(own) >= 1.0 else fmt.decimals + 1) + more, never_nil)
+    figure = _decimal(own, (fmt.decimals if size >= fmt.mm else fmt.decimals + 1) + more, never_nil)
     return without_zero(figure, fmt.unit)
 
 

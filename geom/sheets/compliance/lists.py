@@ -52,12 +52,12 @@ def summary(refit: Refit) -> RuledList:
         would_fail = sum(entry.would == "fail" for entry in own_findings)
         rows.append((
             Cell(document, f"{name}:document"),
-            Cell("-" if edition in _NO_EDITION else edition, f"{name}:edition"),
+            Cell("" if edition in _NO_EDITION else edition, f"{name}:edition"),
             *(Cell(str(tally[verdict]), f"{name}:{verdict}") for verdict in ORDER[:3]),
             Cell(str(would_fail), f"{name}:would fail"),
             *(Cell(str(tally[verdict]), f"{name}:{verdict}") for verdict in ORDER[3:]),
             *(
-                Cell("-" if part is None else str(len(part)), f"{name}:{head}")
+                Cell("" if part is None else str(len(part)), f"{name}:{head}")
                 for head, part in zip(heads, clauses, strict=True)
             ),
             *((Cell(""), Cell(standing, f"{name}:standing")) if mixed else ()),
@@ -151,7 +151,7 @@ def _findings(
     )  # fmt: skip
     under = (ListColumn("", verdict), ListColumn("", clause), ListColumn("", 102 if waived else 142))
     rows = tuple(_row(line, fmt, waived, compared, numbered) for line in lines)
-    tag = f"rules:{lines[0].finding.document}:findings"
+    tag = "rules:comparison" if compared else f"rules:{lines[0].finding.document}"
     return RuledList(title, columns, rows, tag, under=(*under, *((ListColumn("", 40),) if waived else ())))
 
 
@@ -166,14 +166,14 @@ def _row(line: Line, fmt: LengthFormat, waived: bool, compared: bool, numbered: 
             with_document(finding) if compared else clause_words(finding.clause, finding.subject), f"{tag}:clause"
         ),
         Cell(in_own_units(place_of(finding), fmt), f"{tag}:place"),
-        Cell(in_own_units(finding.quantity, fmt) or "-", f"{tag}:quantity"),
+        Cell(in_own_units(finding.quantity, fmt), f"{tag}:quantity"),
         Cell(measured, f"{tag}:measured"),
         Cell(limit, f"{tag}:limit"),
         Cell(margin, f"{tag}:margin"),
         Cell(unit, f"{tag}:unit"),
         Cell(_places(line, compared), f"{tag}:count"),
         Cell(""),
-        Cell("; ".join(part for part in (worded(finding.printed), finding.sure) if part) or "-", f"{tag}:sure"),
+        Cell("; ".join(part for part in (worded(finding.printed), finding.sure) if part), f"{tag}:sure"),
         Cell(note, f"{tag}:note"),
         *((Cell(in_own_units(finding.waivers, fmt), f"{tag}:waiver"),) if waived else ()),
     )  # fmt: skip
@@ -221,7 +221,7 @@ def pull_tests(refit: Refit) -> RuledList:
                 tag = f"{PULL}{finding.id}"
                 force = Remark("pull.at_top", pull_n=note["pull_n"])
                 rows.append((
-                    Cell(finding.post or "-", f"{tag}:post"),
+                    Cell(finding.post or "", f"{tag}:post"),
                     Cell(with_document(finding), f"{tag}:clause"),
                     Cell(in_own_units(force, fmt), f"{tag}:force"),
                     Cell(str(note["way"]), f"{tag}:way"),
@@ -276,4 +276,4 @@ def _number_or_name(clause: str) -> str:
 
 
 def _joined(parts: Iterable[str]) -> str:
-    return "; ".join(parts) or "-"
+    return "; ".join(parts)

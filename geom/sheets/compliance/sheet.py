@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from geom.drafting import text as words
 from geom.drafting.page import Document, notes_list, page_flow, page_paper
@@ -20,7 +21,7 @@ _FINDINGS = Document(
 )  # fmt: skip
 _AGREEMENT = Document(
     "A2", "sides-and-survey", rule_words.AGREEMENT_TITLE, rule_words.AGREEMENT_KIND,
-    "Port against starboard, tapes against coordinates, posts against the fair line.",
+    "Port against starboard, tapes against coordinates, posts against the fair line.", rule_words.AGREEMENT_CONTENTS,
 )  # fmt: skip
 
 
@@ -35,9 +36,10 @@ def _rules(refit: Refit) -> Iterator[Draft]:
         summary(refit), beyond(refit), *finding_lists(refit), pull_tests(refit), coverage_list(refit),
         notes_list(rule_key([line.finding for line in digest(refit.findings)], waived, True), "rules:notes"),
     )  # fmt: skip
-    paper = page_paper(refit)
-    for items in page_flow(paper, _FINDINGS.title, lists):
-        yield _FINDINGS.page(paper, items, units_on(refit, items))
+    documents = dict.fromkeys((f"rules:{finding.document}", finding.document) for finding in refit.findings)
+    pages, paper = replace(_FINDINGS, contents=(*documents, *rule_words.RULES_CONTENTS)), page_paper(refit)
+    for items in page_flow(paper, pages.title, lists):
+        yield pages.page(paper, items, units_on(refit, items))
 
 
 def _agreement(refit: Refit) -> tuple[Draft, ...]:

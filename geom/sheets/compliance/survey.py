@@ -68,8 +68,8 @@ def point_sides(refit: Refit) -> RuledList:
                 Cell(text, f"pairs:{name}:{pair.quantity}:difference_mm")
                 for pair, text in zip(pairs[:3], differences, strict=True)
             ),
-            Cell("-" if bore is None else _bore(bore.starboard, fmt), f"pairs:{name}:hole bore:starboard_mm"),
-            Cell("-" if bore is None else _bore(bore.port, fmt), f"pairs:{name}:hole bore:port_mm"),
+            Cell("" if bore is None else _bore(bore.starboard, fmt), f"pairs:{name}:hole bore:starboard_mm"),
+            Cell("" if bore is None else _bore(bore.port, fmt), f"pairs:{name}:hole bore:port_mm"),
             Cell(_pair_verdict(wholes[_whole(name, pairs)], bore, limit), f"pairs:{name}:verdict"),
         ))  # fmt: skip
     columns = (
@@ -142,8 +142,8 @@ def _closure(row: ClosureRow, fmt: LengthFormat) -> tuple[Cell, ...]:
         Cell(_length(row.taped, fmt), f"{tag}:taped"),
         Cell(_length(row.computed, fmt), f"{tag}:computed"),
         Cell(_length(row.residual, fmt), f"{tag}:residual"),
-        Cell(words.FLAGGED if row.flagged else words.CLOSES, f"{tag}:verdict"),
-        Cell(causes or "-", f"{tag}:cause"),
+        Cell(words.FLAGGED if row.flagged else words.AGREES, f"{tag}:verdict"),
+        Cell(causes, f"{tag}:cause"),
     )
 
 
@@ -191,7 +191,7 @@ def _bore(value: float, fmt: LengthFormat) -> str:
 def _length(value: float | None, fmt: LengthFormat) -> str:
     """Return a length as text; a half in the last decimal is rounded away from zero, so that both sides agree."""
     if value is None:
-        return "-"
+        return ""
     # The rounding error of a subtraction must not decide how a half is rounded.
     clean = round(value / fmt.mm, _CLEAN)
     return without_zero(decimal(clean + math.copysign(0.1**_CLEAN, clean), fmt.decimals), fmt.unit)

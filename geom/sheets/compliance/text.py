@@ -2,6 +2,11 @@
 
 RULES_TITLE = "rules"
 RULES_KIND = "Rule sheet"
+# What the lists of a page are, by their tags; those of findings are named by their documents.
+RULES_CONTENTS = (
+    ("rules:summary", "summary"), ("beyond", "beyond a limit"), ("rules:pulls", "pull tests"), ("coverage", "clauses"),
+    ("rules:notes", "notes"), ("rules:comparison", "comparison"),
+)  # fmt: skip
 # Headings of the counts in the summary with their widths: verdicts in their order, then clauses.
 SUMMARY_HEADS = (
     ("FAIL", 11), ("OPEN", 13), ("NOTICE", 17), ("WOULD FAIL", 16), ("PASS", 13), ("N/A", 10), ("CHECKED", 19),
@@ -9,6 +14,10 @@ SUMMARY_HEADS = (
 )  # fmt: skip
 AGREEMENT_TITLE = "open items, sides, survey"
 AGREEMENT_KIND = "Port against starboard"
+AGREEMENT_CONTENTS = (
+    ("open-items", "open items"), ("pairs", "lines"), ("points", "holes and eyes"), ("closure", "tapes"),
+    ("as-found", "stanchions as found"),
+)  # fmt: skip
 BANDS = {
     "items": "OPEN ITEMS, in rank",
     "summary": "DOCUMENTS AND VERDICTS",
@@ -72,7 +81,7 @@ RULE_KEY_COMPARED = (
     "In a comparison a clause has one row. PLACES n of m: n would fail; a single number: how many share the row."
 )
 RULE_KEY_TIGHTEST = "A row shows the worst place: least MARGIN or, where nothing is measured, highest tension to set."
-RULE_KEY_MARGIN = "VALUE: measured or computed. MARGIN: positive where the limit is met. A dash: no value."
+RULE_KEY_MARGIN = "VALUE: measured or computed. MARGIN: positive where the limit is met."
 RULE_KEY_SURE = "Under the clause: the limit as the rule prints it, and how sure that is: {marks}."
 SURE_WORDS = {
     "found": "found = text read",
@@ -104,7 +113,7 @@ SURVEY_KEY_NO_CURVE = "No foot is checked against a curve through its neighbours
 SURVEY_KEY_BY_CURVE = "Where the deck edge was not measured, OFF CURVE is checked instead."
 SURVEY_KEY_LAST = "Limits here are common practice, no source."
 FLAGGED = "FLAGGED"
-CLOSES = "closes"
+AGREES = "agrees"
 NO_CAUSE = "none found: measure again"
 OFF_LINE = "OFF THE FAIR LINE"
 PROBABLY_BENT = "PROBABLY BENT"

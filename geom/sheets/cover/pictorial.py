@@ -38,13 +38,15 @@ _MAST = 60.0
 # Places of a run's name along a span, and the reach of a leader to a name that finds none [paper mm].
 _SHARES = (0.5, 0.36, 0.64, 0.25, 0.75, 0.43, 0.57)
 _LED = (7.0, 10.0, 13.0, 17.0, 22.0, 27.0)
-# A run is named on every boat, further off on a crowded one.
+# A run is named, further off on a crowded boat.
 _RUN_LED = (*_LED, 33.0, 40.0, 48.0, 58.0)
 _LED_TURNS = tuple(math.radians(turn) for turn in (90, -90, 45, -45, 135, -135, 0, 180))
 # Further directions of a long leader.
 _STEEP = tuple(math.radians(turn) for turn in (70, 110, -70, -110, 58, 122, -58, -122, 80, 100, -80, -100))
 # With more posts than this their names have no leaders, which would cross each other.
 _MOST_LED = 24
+# With more runs than this those without a free place are not named here, unless on hold: the profiles name all of them.
+_ALL_NAMED = 32
 
 
 @dataclass(frozen=True)
@@ -105,7 +107,15 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
         return flag_items(refit, listed, drawn, lambda _, at: (sight.at(at), math.pi / 2.0), _ALONG, _UP)
 
     def runs() -> dict[str, Label]:
-        return {run.run.id: drawn.put(_run_names(drawn, run, sight)) for run in refit.runs}
+        found = {}
+        for run in refit.runs:
+            places = _run_names(drawn, run, sight)
+            if len(refit.runs) > _ALL_NAMED and not run.work.refused:
+                places = (label for label in places if drawn.free(label))
+            first = next(places, None)
+            if first is not None:
+                found[run.run.id] = drawn.put(itertools.chain((first,), places))
+        return found
 
     # What every boat shows goes before the names that some do without.
     flags = () if led else flagged()
@@ -123,7 +133,7 @@ def pictorial(refit: Refit, place: Rect, listed: Sequence[OpenItem]) -> tuple[It
             named += drawn.put(places).items
 
     flags = flags or flagged()
-    lines = [item for run in refit.runs for item in _line(run, sight, names[run.run.id])]
+    lines = [item for run in refit.runs for item in _line(run, sight, names.get(run.run.id))]
     return (*fixed, *lines, *(item for name in names.values() for item in name.items), *named, *flags)
 
 

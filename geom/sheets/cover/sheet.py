@@ -173,8 +173,8 @@ def shown_on(drafts: Sequence[Draft]) -> dict[str, frozenset[str]]:
 
 
 def _base(number: str) -> str:
-    """Return a number without the letters that tell sheets of one number apart."""
-    return re.sub(r"[a-z]+$", "", number)
+    """Return a number without the letters that tell sheets of one number apart; the m of a middle line stays."""
+    return re.match(r"R[13][mn](?=[a-z]?$)|[A-Z]\d+", number)[0]  # type: ignore[index]
 
 
 def _item_height(refit: Refit, listed: Sequence[OpenItem], numbers: _Shown, width: float, count: int) -> float:

@@ -101,6 +101,19 @@ def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:
     return True
 
 
+def labels_beside(refit: Refit, mm: float, low: float, high: float) -> bool:
+    """Return whether each label stands beside its own post at a scale, moved along by no more than its width.
+
+    Args:
+        refit: the boat as calculated.
+        mm: boat millimetres to one paper millimetre.
+        low: smallest X of labels [boat mm].
+        high: largest X of labels [boat mm].
+    """
+    placed = (place for side in SIDES for place in label_places(refit, side, mm, low, high))
+    return all(abs(centre - label.x / mm) <= label.width for label, centre, _ in placed)
+
+
 def inner_faces(refit: Refit, side: Side, mm: float, low: float, high: float) -> dict[str, float]:
     """Return the distance from the centreline at which the label of each post of a side ends, inboard [mm].
 

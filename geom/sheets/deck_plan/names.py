@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES, extent
-from geom.drafting.placing import Drawn, Label
+from geom.drafting.placing import CLEAR, Drawn, Label
 from geom.drafting.rail_lines import rail_axis
 from geom.drafting.symbols import BOW_ARROW, bow_arrow
 from geom.figure import Dimension, Item, LengthFormat, Line, Text
@@ -94,8 +94,10 @@ def _clear_openings(
     drawn: Drawn, one: Dimension, across: Sequence[float], clear: float, outward: float, mm: float
 ) -> Iterator[Label]:
     """Yield the dimension of a clear opening inboard of the names, its number moved along, on its side alone."""
-    room = abs(across[1] - across[0]) / mm
-    beyond = 0.5 * (room + text_width(one.text, 3.5, "semibold")) + 4.0
+    room, wide = abs(across[1] - across[0]) / mm, text_width(one.text, 3.5, "semibold")
+    # As far as the number stays clear of its extension lines, else beyond them.
+    beyond, aside = 0.5 * (room + wide) + 4.0, 0.5 * (room - wide) - CLEAR
+    shifts = [shift for shift in (0.0, 0.25 * room, -0.25 * room) if abs(shift) <= aside]
     for inboard in (0.0, 4.0, 8.0, 12.0):
         if clear < (_OVER_CENTRE + inboard) * mm:
             return
@@ -103,7 +105,7 @@ def _clear_openings(
         # The names of posts beside the gate may reach into its opening.
         if not all(drawn.free(drawn.group([Line((x, y), (x, y - outward * 5.0 * mm), "DIM")])) for x in across):
             continue
-        for shift in (0.0, 0.25 * room, -0.25 * room, beyond, -beyond):
+        for shift in (*shifts, beyond, -beyond):
             yield drawn.numbered(replace(one, start=(across[0], y), end=(across[1], y), offset=-outward * 5.0,
                                          shift=shift))  # fmt: skip
 

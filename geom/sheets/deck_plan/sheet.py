@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
-from geom.boat.model import Side
+from geom.boat.model import LEVELS, Side
 from geom.drafting.boat_view import INBOARD, SIDES, extent
 from geom.drafting.columns import ColumnTable
 from geom.drafting.flags import MAX_FLAGGED, flag_items
@@ -26,7 +26,7 @@ from geom.placement.place import side_sign
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
-from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_clear
+from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_beside, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
 from geom.sheets.deck_plan.plan import across_items, arcs, placed_spans, plan_items, span_items, spans_clear
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
@@ -114,16 +114,22 @@ def layout_of(refit: Refit) -> Layout:
 def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
     """Return the smallest sheet with the largest listed scale at which the boat fits.
 
-    Where no scale has room for every number within its span, the first at which the rest fits.
+    Where no scale has room for every number within its span, the first with each name beside its stanchion, and where
+    there is none either, the largest.
     """
-    first, fmt = None, numbers(refit.boat)
+    beside, last, fmt = None, None, numbers(refit.boat)
+    low, high, *_ = extent(refit)
     for layout in _fitting(refit, listed):
-        if spans_clear(refit, float(layout.mm), fmt):
+        near = labels_beside(refit, float(layout.mm), low, high)
+        if near and spans_clear(refit, float(layout.mm), fmt):
             return layout
-        first = first or layout
-    if first is None:
+        if near and beside is None:
+            beside = layout
+        if last is None or layout.mm < last.mm:
+            last = layout
+    if last is None:
         raise GeometryError("no sheet holds this boat")
-    return first
+    return beside or last
 
 
 def _fitting(refit: Refit, listed: tuple[OpenItem, ...]) -> Iterator[Layout]:
@@ -223,7 +229,7 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
 
 
 def _level_words(refit: Refit) -> str:
-    return ", ".join(own.LEVELS[level] for level in levels_of(refit))
+    return ", ".join(own.LEVEL.format(level=level, word=LEVELS[level]) for level in levels_of(refit))
 
 
 def _heading(refit: Refit, layout: Layout) -> list[Item]:
@@ -283,9 +289,8 @@ def _symbols(refit: Refit, layout: Layout) -> list[Item]:
         level = y - 4.0 - row * 4.4 + 1.25
         return Line((x, level + off), (x + 12.0, level + off), layer)
 
-    words = {"U": own.UPPER, "M": own.MIDDLE, "L": own.LOWER}
     for level in levels_of(refit):
-        rows.append(((sample(f"GUARD-LINE-{level}", len(rows)),), words[level]))
+        rows.append(((sample(f"GUARD-LINE-{level}", len(rows)),), own.LINE.format(level=LEVELS[level])))
     if any(run.work.refused for run in refit.runs):
         pair = (sample("HOLD", len(rows), 0.65), sample("HOLD", len(rows), -0.65))
         rows.append((pair, own.HELD))

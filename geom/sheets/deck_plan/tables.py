@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from geom.boat.model import Level
+from geom.boat.model import LEVELS, Level
 from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.columns import Column, ColumnTable
 from geom.figure import Cell, LengthFormat
@@ -31,7 +31,7 @@ def feet(refit: Refit, fmt: LengthFormat, items_at: Mapping[str, tuple[int, ...]
         heads.append(Column(own.ITEM, across="right"))
     rows = []
     for summary in refit.posts:
-        post, by_level = summary.post, {"U": summary.upper, "M": summary.middle, "L": summary.lower}
+        post = summary.post
         name = post.id
         row = [Cell(name, f"posts:{name}:post", weight="semibold")]
         row += [
@@ -42,11 +42,10 @@ def feet(refit: Refit, fmt: LengthFormat, items_at: Mapping[str, tuple[int, ...]
             Cell(decimal(degrees(value), 1), f"posts:{name}:{key}", "right")
             for key, value in (("lean_out_deg", post.lean), ("rake_aft_deg", post.rake))
         ]
-        word = {"U": "upper", "M": "middle", "L": "lower"}
         for level in levels:
-            hole = by_level[level]
+            hole = summary.hole(level)
             text = "" if hole is None else own.rounded(hole.height.above_foot, fmt)
-            row.append(Cell(text, f"posts:{name}:height_{word[level]}_mm", "right"))
+            row.append(Cell(text, f"posts:{name}:height_{LEVELS[level].replace(' ', '_')}_mm", "right"))
         if shown:
             numbers = ", ".join(map(str, items_at.get(name, ())))
             row.append(Cell(numbers, f"posts:{name}:items", "right", layer="OPEN-ITEM"))
@@ -79,4 +78,4 @@ def pins(refit: Refit, fmt: LengthFormat) -> ColumnTable:
 def levels_of(refit: Refit) -> tuple[Level, ...]:
     """Return the levels at which posts have holes, from the highest down."""
     found = {hole.level for post in refit.placed.posts.values() for hole in post.holes}
-    return tuple(level for level in ("U", "M", "L") if level in found)
+    return tuple(level for level in LEVELS if level in found)

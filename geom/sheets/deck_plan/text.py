@@ -10,7 +10,7 @@ SUBTITLE, WITH_GATES = "stanchions, guard lines", "stanchions, guard lines, gate
 HEAD = "DECK PLAN"
 VIEW = "{scale}   seen from above, bow to the left"
 SPANS = "Spans are true lengths in space, hole centre to hole centre, or to the pin of an end. {levels}."
-LEVELS = {"U": "U upper line", "M": "M middle line", "L": "L lower line"}
+LEVEL = "{level} {word} line"
 MAST = "MAST"
 GATE_CLEAR = "CLEAR OPENING"
 
@@ -21,7 +21,7 @@ PINS, PINS_OF_ALL = "PINS ON PULPIT AND PUSHPIT", "PINS ON RAILS AND FITTINGS"
 PIN_HEADS = ("EYE", "X", "Y", "Z")
 ELSEWHERE = "Stanchion feet and line heights: sheet G4"
 SYMBOLS = "SYMBOLS"
-UPPER, MIDDLE, LOWER, HELD, EDGE = "upper line", "middle line", "lower line", "line on hold, drawn hollow", "deck edge"
+LINE, HELD, EDGE = "{level} line", "line on hold, drawn hollow", "deck edge"
 VERDICTS = {
     "passes": "finished end passes the hole",
     "squeeze": "squeezed through with a messenger",

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from geom import vec
 from geom.boat.model import Side
-from geom.drafting.columns import Ruled, cell
+from geom.drafting.columns import ColumnTable, cell, table_of
 from geom.drafting.post_text import length
 from geom.figure import Cell
 from geom.placement.fabrication import shop_limits
@@ -112,7 +112,7 @@ def single_holed(pairs: Sequence[Pair]) -> bool:
     return any(len(post.holes) == 1 for pair in pairs for post in (pair.a, pair.b))
 
 
-def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> Ruled:
+def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> ColumnTable:
     """Return a row for each length, with a blank for the length as made.
 
     Args:
@@ -135,10 +135,10 @@ def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> Ru
                 cell(length(check.limit, fmt) if check.limit else wording.NOT_MOVED, f"{tag}:limit"),
                 cell(""),
             ))  # fmt: skip
-    return Ruled(wording.CHECKS.format(what=what, unit=fmt.unit), wording.CHECKS_HEAD, tuple(rows), f"table:{key}")
+    return table_of(wording.CHECKS.format(what=what, unit=fmt.unit), wording.CHECKS_HEAD, rows, f"table:{key}")
 
 
-def plumb_table(refit: Refit) -> Ruled:
+def plumb_table(refit: Refit) -> ColumnTable:
     """Return a row for each hole: offsets outboard, aft and above the foot, each with its tolerance."""
     fmt, limits = numbers(refit.boat), shop_limits()
     rows: list[tuple[Cell, ...]] = []
@@ -157,7 +157,7 @@ def plumb_table(refit: Refit) -> Ruled:
             cell(length(away[2], fmt), f"{tag}:height"), cell(""),
             cell(length(rise, fmt), f"{tag}:height-limit"),
         ))  # fmt: skip
-    return Ruled(wording.PLUMB_TABLE.format(unit=fmt.unit), wording.PLUMB_HEAD, tuple(rows), "table:plumb")
+    return table_of(wording.PLUMB_TABLE.format(unit=fmt.unit), wording.PLUMB_HEAD, rows, "table:plumb")
 
 
 def _signed(text: str, template: str) -> str:

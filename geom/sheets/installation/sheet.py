@@ -10,7 +10,7 @@ from geom.boat.model import Side
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
 from geom.drafting.boat_view import SIDES
-from geom.drafting.columns import Ruled, flow_ruled
+from geom.drafting.columns import ColumnTable, Piece, paged
 from geom.drafting.notes import Notes
 from geom.drafting.paper import SCALES, Paper, papers
 from geom.drafting.plan_notes import doubted_by
@@ -19,7 +19,7 @@ from geom.drafting.sheet import FOOT, GAP, Draft, field
 from geom.drafting.title_block import BLOCK_WIDTH, STAMP_HEIGHT, STAMP_IN
 from geom.drafting.views import apart
 from geom.errors import GeometryError
-from geom.figure import Item, Rect, Table, Text, View
+from geom.figure import Item, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
 from geom.placement.fabrication import shop_limits
@@ -153,14 +153,14 @@ def _together(refit: Refit, area: Rect) -> _Page:
     tables = [checks_table(refit, words.SIDE[side], found, f"near-{side}") for side, found in sides]
     tables += [checks_table(refit, installation_text.ACROSS_TABLE, pairs, "across"), plumb_table(refit)]
     columns = _columns(tables, Rect(0.0, area.bottom, 0.0, area.top), 2)
-    wides = [max(math.fsum(table.widths) for table in column) for column in columns]
+    wides = [max(piece.width for piece in column) for column in columns]
     left = area.right - math.fsum(wides) - (len(columns) - 1) * _APART
     room = Rect(area.left, area.bottom, left - _APART, area.top)
     if len(columns) > 2 or room.width < _VIEWS_WIDE:
         raise GeometryError("the lists do not fit beside the views")
     views, items = _views_together(refit, sides, pairs, room)
     for column, wide in zip(columns, wides, strict=True):
-        items += _moved([_widened(table, wide) for table in column], left)
+        items += _drawn(column, left, wide)
         left += wide + _APART
     all_pairs = [*(pair for _, found in sides for pair in found), *pairs]
     lengths, (level, _, *inboard) = _length_notes(all_pairs), _plumb_notes(refit)
@@ -229,21 +229,21 @@ def _along(refit: Refit, area: Rect) -> list[_Page]:
 
 def _side(refit: Refit, side: Side, pairs: Sequence[Pair], box: Rect, count: int) -> tuple[View, tuple[Item, ...]]:
     table = _fitting(checks_table(refit, words.SIDE[side], pairs, f"near-{side}"), box.height)
-    left = box.right - math.fsum(table.widths)
+    left = box.right - table.width
     place = Rect(box.left, box.bottom, left - _APART, box.top)
     view, items = side_view(refit, side, pairs, place, _HALF_SHEET if count > 1 else SCALES[-1])
-    return view, (*items, table.at((left, box.top)))
+    return view, (*items, *table.items((left, box.top)))
 
 
-def _fitting(table: Ruled, height: float) -> Ruled:
+def _fitting(table: ColumnTable, height: float) -> ColumnTable:
     """Return a table with the tallest rows that fit a height [mm].
 
     Raises:
         GeometryError: it does not fit.
     """
-    for pitch in _ROWS:
-        if replace(table, pitch=pitch).height <= height:
-            return replace(table, pitch=pitch)
+    for row in _ROWS:
+        if (lower := replace(table, row=row)).height <= height:
+            return lower
     raise GeometryError(f"table {table.title!r} does not fit {height:.0f} mm")
 
 
@@ -258,23 +258,23 @@ def _across(refit: Refit, area: Rect) -> list[_Page]:
     tables = [table for table in tables if table.rows]
     if not tables:
         return []
-    wide = max(math.fsum(table.widths) for table in tables)
-    columns = _columns([replace(table, width=wide) for table in tables], Rect(0.0, area.bottom, wide, area.top), 1)
+    wide = max(table.width for table in tables)
+    columns = _columns(tables, Rect(0.0, area.bottom, wide, area.top), 1)
     view_room = Rect(area.left, area.bottom, area.right - wide - _APART, area.top)
     views, items = _across_views(refit, pairs, view_room)
     lengths = _length_notes(pairs) if pairs else ()
     if pairs and _sides(refit):
         lengths = (lengths[0], _Note(installation_text.AS_ALONG))
     notes = (*lengths, *_plumb_notes(refit))
-    pages = [_Page(installation_text.ACROSS, views, (*items, *_moved(columns[0], area.right - wide)), notes)]
+    pages = [_Page(installation_text.ACROSS, views, (*items, *_drawn(columns[0], area.right - wide, wide)), notes)]
     beside = max(1, int((area.width + _APART) / (wide + _APART)))
     for first in range(1, len(columns), beside):
-        moved_tables = tuple(
-            table
+        drawn = tuple(
+            item
             for index, column in enumerate(columns[first : first + beside])
-            for table in _moved(column, area.left + index * (wide + _APART))
+            for item in _drawn(column, area.left + index * (wide + _APART), wide)
         )
-        pages.append(_Page(installation_text.ACROSS, (), moved_tables, notes))
+        pages.append(_Page(installation_text.ACROSS, (), drawn, notes))
     return pages
 
 
@@ -285,23 +285,17 @@ def _across_views(refit: Refit, pairs: Sequence[Pair], place: Rect) -> tuple[tup
     return views, items if rest is None else (*items, *plumb_items(rest))
 
 
-def _columns(tables: Sequence[Ruled], column: Rect, most: int) -> list[tuple[Table, ...]]:
+def _columns(tables: Sequence[ColumnTable], column: Rect, most: int) -> list[tuple[Piece, ...]]:
     """Return tables one below the other, in so many columns at most where a row height allows, else in more."""
-    for pitch in _ROWS:
-        columns = list(flow_ruled([replace(table, pitch=pitch) for table in tables], column, GAP))
+    for row in _ROWS:
+        columns = list(paged([replace(table, row=row) for table in tables], column, GAP))
         if len(columns) <= most:
             break
     return columns
 
 
-def _moved(column: Sequence[Table], left: float) -> tuple[Table, ...]:
-    return tuple(replace(table, at=(left, table.at[1])) for table in column)
-
-
-def _widened(table: Table, width: float) -> Table:
-    """Return a table with columns wider by the same, so that it has a width over all [mm]."""
-    more = (width - math.fsum(table.widths)) / len(table.widths)
-    return replace(table, widths=tuple(one + more for one in table.widths))
+def _drawn(column: Sequence[Piece], left: float, wide: float) -> tuple[Item, ...]:
+    return tuple(item for piece in column for item in piece.items(left, wide))
 
 
 def _plate() -> str:

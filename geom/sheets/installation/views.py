@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from geom.boat.model import Side
 from geom.drafting import text as words
 from geom.drafting.paper import SCALES
+from geom.drafting.placing import Drawn, Label
 from geom.drafting.profile_view import facing
 from geom.drafting.sheet import scale_words, view_title
 from geom.drafting.straight_line import spread
@@ -28,8 +29,8 @@ Flat = Callable[[Vec], Point]
 # Margins under the lowest foot, for names, over the highest top, for letters, and beside the outer posts [mm].
 _UNDER, _OVER, _BESIDE = 9.5, 5.0, 7.0
 _LEAST_SCALE = 10
-# Position of a diagonal's letter from its upper hole, a share of its length.
-_AT = 0.2
+# Positions of a letter along its length, those of a diagonal from its upper hole, as shares of it.
+_MIDDLE, _SHARES = (0.5,), (0.2, 0.26, 0.32, 0.15)
 PLUMB_ROOM = 57.0
 # Between two names side by side [mm].
 _NAME_GAP = 1.2
@@ -89,8 +90,8 @@ def side_view(
     items = (
         *_posts(posts, flat, mm),
         *_names(posts, flat, mm, room.left - origin[0], room.right - origin[0]),
-        *(i for pair in pairs for i in _lengths(pair, flat, mm)),
     )
+    items = (*items, *_named(pairs, flat, mm, items))
     view = View(
         f"side-{side}",
         "",
@@ -159,7 +160,8 @@ def across_views(
         )
         posts = (pair.b, pair.a)
         names = _names(posts, flat, mm, window.left - origin[0], window.right - origin[0])
-        items = (*_posts(posts, flat, mm), *names, *_lengths(pair, flat, mm))
+        items = (*_posts(posts, flat, mm), *names)
+        items = (*items, *_named((pair,), flat, mm, items))
         views.append(View(
             f"across-{pair.number}", "", 1.0 / mm, origin, window, items, numbers=numbers(refit.boat),
             description=installation_text.ACROSS_VIEW[1],
@@ -204,22 +206,63 @@ def _names(posts: Sequence[PlacedPost], flat: Flat, mm: float, left: float, righ
         yield Text((at * mm, low - 3.4 * mm), post.id, LETTERING, "NOTE", "centre")
 
 
-def _lengths(pair: Pair, flat: Flat, mm: float) -> Iterator[Item]:
-    """Yield the four lengths between two posts, with letters where there is room for all, else the number alone."""
-    ends = [(flat(check.start.at), flat(check.end.at)) for check in pair.checks]
-    for check, (start, end) in zip(pair.checks, ends, strict=True):
-        yield Line(start, end, "THIN", tag=f"taped:{check.start.name}:{check.end.name}")
-    upper, lower, falling, rising = ends
+def _taped(pair: Pair, flat: Flat) -> Iterator[Line]:
+    """Yield the four lengths between two posts."""
+    for check in pair.checks:
+        yield Line(flat(check.start.at), flat(check.end.at), "THIN", tag=f"taped:{check.start.name}:{check.end.name}")
+
+
+def _named(pairs: Sequence[Pair], flat: Flat, mm: float, drawn: Sequence[Item]) -> Iterator[Item]:
+    """Yield the lengths of pairs, with letters where there is room for all four, else the number of the pair alone.
+
+    Args:
+        pairs: of posts.
+        flat: point of the view of a point in space.
+        mm: boat millimetres to a paper millimetre.
+        drawn: what is in the view already.
+    """
+    lines = [tuple(_taped(pair, flat)) for pair in pairs]
+    taken = Drawn((*drawn, *(line for four in lines for line in four)), mm)
+    for pair, four in zip(pairs, lines, strict=True):
+        yield from four
+        labels = _letters(pair, four, taken, mm)
+        if labels is None:
+            labels = [taken.put(_numbers(str(pair.number), four[0], taken, mm))]
+        yield from (item for label in labels for item in label.items)
+
+
+def _letters(pair: Pair, lines: Sequence[Line], taken: Drawn, mm: float) -> list[Label] | None:
+    """Return the letters of the four lengths of a pair and add them, None unless there is room for all."""
+    upper, lower, falling, rising = ((line.start, line.end) for line in lines)
     names = [f"{pair.number}{letter}" for letter in LETTERS]
     half = 0.5 * max(text_width(name, LETTERING) for name in names)
-    places = [_under(falling[0], falling[1], rising, half, mm), _under(rising[1], rising[0], falling, half, mm)]
-    lettered = all(place is not None for place in places)
-    yield _over(upper, names[0] if lettered else str(pair.number), half, mm)
-    if lettered:
-        yield _beneath(lower, names[1], half, mm)
-        for name, place in zip(names[2:], places, strict=True):
-            assert place is not None
-            yield Text(place, name, LETTERING, "NOTE", "centre", tag=f"length:{name}")
+    shares = (_MIDDLE, _MIDDLE, _SHARES, _SHARES)
+    ways = (
+        lambda share: _over(upper, share, half, mm),
+        lambda share: _beneath(lower, share, half, mm),
+        lambda share: _under(falling[0], falling[1], rising, share, half, mm),
+        lambda share: _under(rising[1], rising[0], falling, share, half, mm),
+    )
+    found: list[Label] = []
+    for name, line, way, own in zip(names, lines, ways, shares, strict=True):
+        places = (taken.label(_text(at, name), own=line.tag) for at in map(way, own) if at is not None)
+        free = next((label for label in places if taken.free(label)), None)
+        if free is None:
+            return None
+        found.append(free)
+    return [taken.put((label,)) for label in found]
+
+
+def _numbers(name: str, line: Line, taken: Drawn, mm: float) -> Iterator[Label]:
+    """Yield the number of a pair at its places over its upper length, and under it."""
+    ends, half = (line.start, line.end), 0.5 * text_width(name, LETTERING)
+    for place in (_over, _beneath):
+        for share in (*_MIDDLE, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
+            yield taken.label(_text(place(ends, share, half, mm), name), own=line.tag)
+
+
+def _text(at: Point, name: str) -> Text:
+    return Text(at, name, LETTERING, "NOTE", "centre", tag=f"length:{name}")
 
 
 def _rise(line: tuple[Point, Point], x: float) -> float:
@@ -228,21 +271,21 @@ def _rise(line: tuple[Point, Point], x: float) -> float:
     return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
 
-def _over(line: tuple[Point, Point], name: str, half: float, mm: float) -> Text:
-    x = 0.5 * (line[0][0] + line[1][0])
-    y = max(_rise(line, x + half * mm), _rise(line, x - half * mm)) + 0.9 * mm
-    return Text((x, y), name, LETTERING, "NOTE", "centre", tag=f"length:{name}")
+def _over(line: tuple[Point, Point], share: float, half: float, mm: float) -> Point:
+    x = line[0][0] + share * (line[1][0] - line[0][0])
+    return (x, max(_rise(line, x + half * mm), _rise(line, x - half * mm)) + 0.9 * mm)
 
 
-def _beneath(line: tuple[Point, Point], name: str, half: float, mm: float) -> Text:
-    x = 0.5 * (line[0][0] + line[1][0])
-    y = min(_rise(line, x + half * mm), _rise(line, x - half * mm)) - (0.9 + LETTERING) * mm
-    return Text((x, y), name, LETTERING, "NOTE", "centre", tag=f"length:{name}")
+def _beneath(line: tuple[Point, Point], share: float, half: float, mm: float) -> Point:
+    x = line[0][0] + share * (line[1][0] - line[0][0])
+    return (x, min(_rise(line, x + half * mm), _rise(line, x - half * mm)) - (0.9 + LETTERING) * mm)
 
 
-def _under(upper: Point, lower: Point, other: tuple[Point, Point], half: float, mm: float) -> Point | None:
+def _under(
+    upper: Point, lower: Point, other: tuple[Point, Point], share: float, half: float, mm: float
+) -> Point | None:
     """Return the position of a diagonal's letter, under its upper end and over the other one, None without room."""
-    x = upper[0] + _AT * (lower[0] - upper[0])
+    x = upper[0] + share * (lower[0] - upper[0])
     edges = (x - (half + 0.4) * mm, x + (half + 0.4) * mm)
     y = min(_rise((upper, lower), edge) for edge in edges) - (0.6 + LETTERING) * mm
     clear_of_post = abs(x - upper[0]) >= (half + 1.2) * mm

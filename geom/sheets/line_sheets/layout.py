@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from geom.data import table
-from geom.drafting.straight_line import Piece, Straight, spread, straighten, words_left
+from geom.drafting.straight_line import Piece, Spot, Straight, spread, straighten, words_left
 from geom.drafting.symbols import eye_symbol
 from geom.errors import GeometryError
 from geom.figure import Across, Circle, Hatch, Item, Line, Ordinate, Point, Polyline, Rect, Text, View
@@ -106,12 +106,18 @@ def _whole(shown: Straightened, left: float, width: float) -> Straight:
     needed = [at for bury in shown.work.fit.buries for at in (bury.throat, bury.bury_end)]
     scales = (*WHOLE, *_WITH_BURIES)
     for mm in scales:
-        straight = straighten(one, left, width, PITCH, [at for at in scales if at >= mm])
+        try:
+            straight = straighten(one, left, width, PITCH, [at for at in scales if at >= mm])
+        except GeometryError:
+            break
         (piece,) = straight.pieces
         low, high = (piece.left + (at - piece.low) / straight.mm for at in (min(needed), max(needed)))
         if left <= low and high <= left + width:
             return straight
-    raise GeometryError(f"the buries of {shown.work.run} do not go into {width:.0f} mm")
+    # Names longer than the line go on outward, under the buries.
+    ends = [replace(spot, outward=True) for spot in one]
+    ends += [Spot(at, "", "", "whole") for at in needed]
+    return straighten(sorted(ends, key=lambda spot: spot.at), left, width, PITCH, scales)
 
 
 def _broken(shown: Straightened, left: float, width: float) -> Straight:

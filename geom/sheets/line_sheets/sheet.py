@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geom.boat.model import Level, Side
+from geom.boat.model import LEVELS, Level, Side
 from geom.drafting import text as common
 from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.hole_text import edges_not_chosen
@@ -37,7 +37,8 @@ _STAMP = 64.0
 # The caution over the title block [mm].
 _EDGES = 3.5
 _NUMBERS: dict[tuple[Side, Level], str] = {
-    ("S", "U"): "R1", ("S", "M"): "R1m", ("S", "L"): "R2", ("P", "U"): "R3", ("P", "M"): "R3m", ("P", "L"): "R4",
+    ("S", "U"): "R1", ("S", "M"): "R1m", ("S", "LM"): "R1n", ("S", "L"): "R2",
+    ("P", "U"): "R3", ("P", "M"): "R3m", ("P", "LM"): "R3n", ("P", "L"): "R4",
 }  # fmt: skip
 # Lines across the boat, and those along the inboard edges of its hulls.
 _ACROSS, _INBOARD = "R8", "R9"
@@ -71,10 +72,10 @@ def _groups(refit: Refit) -> tuple[_Group, ...]:
         return (_Group("R1", "guard-lines", words.SINGLE_LINE, runs),)
     groups = []
     for side in SIDES:
-        for level in ("U", "M", "L"):
+        for level in LEVELS:
             runs = tuple(work for run, work in works if (run.side, run.level) == (side, level))
             if runs:
-                title = words.TITLE[level].format(side=common.SIDE[side].lower())
+                title = f"{common.SIDE[side].lower()} {common.LEVEL[level].lower()}"
                 groups.append(_Group(_NUMBERS[side, level], title.replace(" ", "-"), title, runs))
     for number, title, sides in ((_ACROSS, words.ACROSS, ("C",)), (_INBOARD, words.INBOARD, ("SI", "PI"))):
         runs = tuple(work for side in sides for run, work in works if run.side == side)

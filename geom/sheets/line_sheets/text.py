@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from geom.placement.eyes import Verdict
 
-TITLE = {"U": "{side} upper", "M": "{side} middle", "L": "{side} lower"}
 SINGLE_LINE = "guard lines, both sides"
 ACROSS, INBOARD = "lines across", "inboard lines"
 BOW, PORT = "BOW", "PORT"

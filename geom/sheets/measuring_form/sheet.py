@@ -14,7 +14,7 @@ from geom.drafting.sheet import bar_place, finish_issue, lettered
 from geom.drafting.title_block import Issue
 from geom.errors import Fault, InputError
 from geom.figure import Item, Rect, Sheet
-from geom.intake.survey.form import LEVELS, SIDES
+from geom.intake.survey.form import LEVELS_OF, SIDES
 from geom.sheets.measuring_form.boxes import boat_page, eyes_page, posts_pages
 from geom.sheets.measuring_form.picture import picture_page
 from geom.sheets.measuring_form.tapes import across_lists, baseline_list, edge_list, side_lists
@@ -45,8 +45,8 @@ def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple
     faults = []
     if not 1 <= posts <= MAX_POSTS:
         faults.append(Fault("posts on each side", "posts", read=str(posts), valid=f"1 to {MAX_POSTS}"))
-    if levels not in LEVELS:
-        faults.append(Fault("lines one above the other", "levels", read=str(levels), valid="1, 2 or 3"))
+    if levels not in LEVELS_OF:
+        faults.append(Fault("lines one above the other", "levels", read=str(levels), valid="1, 2, 3 or 4"))
     if units not in _UNITS:
         faults.append(Fault("unit of lengths", "units", read=str(units), valid=" or ".join(_UNITS)))
     if faults:
@@ -54,7 +54,7 @@ def measuring_form(posts: int, levels: int, units: Literal["mm", "in"]) -> tuple
     fmt, series, units_text = _UNITS[units]
     paper = upright(papers(series)[0])
     issue = Issue(number="FORM", units=units_text)
-    pages = _pages(posts, LEVELS[levels], fmt, form_area(paper))
+    pages = _pages(posts, LEVELS_OF[levels], fmt, form_area(paper))
     return tuple(
         finish_issue(issue, draft, len(pages))
         for draft in lettered([_DOCUMENT.page(paper, items, tolerance="") for items in pages])

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import compress
 
 from geom.boat.model import BreakingLoad
-from geom.drafting.line_text import fine_length, in_words, length
+from geom.drafting.line_text import diameter, fine_length, in_words, length
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.placement.eyes import Where
@@ -59,18 +59,18 @@ def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, 
     load = ""
     if strength.holds is not None:
         load = words.LOAD_FROM.format(load=load_words(strength.holds, fmt), source=in_words(strength.source, fmt))
-    known = f"Ø{fine_length(order.diameter, fmt)}"
+    known = diameter(order.diameter, fmt)
     pieces = counted(len(order.pieces), words.PIECE_WORDS)
     return (
         Cell(long_length(order.total, fmt), f"{tag}:total"),
-        Cell(counted(len(order.on_hold), words.LINE_WORDS) if order.on_hold else words.NONE, f"{tag}:held"),
+        Cell(counted(len(order.on_hold), words.LINE_WORDS) if order.on_hold else "", f"{tag}:held"),
         Cell(order.line),
         Cell(order.construction),
         Cell(f"{known}, {pieces}", f"{tag}:known"),
         Cell(line.material),
         Cell(load, f"{tag}:load"),
-        Cell(words.NONE),
-        Cell(words.SEE_PIECES if order.pieces else words.NONE),
+        Cell(""),
+        Cell(words.SEE_PIECES if order.pieces else ""),
     )
 
 
@@ -79,13 +79,13 @@ def _part_row(row: PartRow, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     places = where_words(row.ends or row.ends_on_hold) if row.ends or row.ends_on_hold else ", ".join(row.holes)
     return (
         Cell(str(row.count), f"{tag}:count"),
-        Cell(str(row.on_hold) if row.on_hold else words.NONE, f"{tag}:held"),
+        Cell(str(row.on_hold) if row.on_hold else "", f"{tag}:held"),
         Cell(row.part, f"{tag}:part"),
         Cell(row.kind),
-        Cell(", ".join([*known, *row.facts]) or words.NONE, f"{tag}:known"),
+        Cell(", ".join([*known, *row.facts]), f"{tag}:known"),
         Cell(row.material or ""),
         Cell(_load(row.strength, fmt), f"{tag}:load"),
-        Cell(", ".join(row.missing) or words.NONE, f"{tag}:asked"),
+        Cell(", ".join(row.missing), f"{tag}:asked"),
         Cell(places, f"{tag}:where"),
     )
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from geom.drafting.line_text import fine_length, length
+from geom.drafting.line_text import diameter, length
 from geom.drafting.sheet import view_title
 from geom.errors import GeometryError
 from geom.figure import Hatch, Item, Point, Polyline, Rect, Text, View
@@ -123,7 +123,7 @@ def _head(order: LineOrder, place: Rect, y: float, fmt: LengthFormat) -> Iterato
     total = words.REEL_TOTAL.format(total=decimal(rounded_up(bought / factor), 2), unit=unit)
     yield Text((place.left, y - 7.0), total, 7.0, "TEXT", tag=f"order:{order.line}:bought", weight="semibold")
     stated = words.REEL_LINE.format(
-        line=order.line, construction=order.construction, diameter=fine_length(order.diameter, fmt)
+        line=order.line, construction=order.construction, diameter=diameter(order.diameter, fmt)
     )
     x = place.left + max(text_width(total, 7.0, "semibold") + 5.0, 40.0)
     yield Text((x, y - 7.0), stated, 3.5, "TEXT", tag=f"order:{order.line}:line")

@@ -43,8 +43,8 @@ def _columns(heads: Sequence[str], shares: Sequence[float], right: Sequence[int]
     )
 
 
-def _plain(value: float | None, decimals: int = 0, missing: str = words.NONE) -> str:
-    return missing if value is None else decimal(value, decimals)
+def _plain(value: float | None, decimals: int = 0) -> str:
+    return "" if value is None else decimal(value, decimals)
 
 
 def _whole(value: float, fmt: LengthFormat) -> str:
@@ -69,7 +69,7 @@ def _reels_row(order: LineOrder, fmt: LengthFormat) -> tuple[Cell, ...]:
     ]
     return (
         Cell(order.line),
-        Cell(", ".join(reels) or words.NONE, f"order:{order.line}:reels"),
+        Cell(", ".join(reels), f"order:{order.line}:reels"),
         Cell(length(plan.bought, fmt), f"order:{order.line}:stock"),
         Cell(length(plan.waste, fmt), f"order:{order.line}:waste"),
     )
@@ -90,13 +90,13 @@ def pieces_list(refit: Refit) -> RuledList:
         reels = () if order.plan is None else order.plan.reels
         on = {piece.name: str(number) for number, reel in enumerate(reels, start=1) for piece in reel.pieces}
         for made in order.made_of:
-            reel = Cell(on.get(made.run, words.NONE), f"piece:{made.run}:reel")
+            reel = Cell(on.get(made.run, ""), f"piece:{made.run}:reel")
             rows.append(tuple(compress((*_piece_row(refit, order, made, fmt), reel), shown)))
         for trial in order.trials:
             tag = f"piece:{order.line}:{trial.name}"
-            blank = [Cell(words.NONE)] * (1 + len(_PARTS))
+            blank = [Cell("")] * (1 + len(_PARTS))
             cells = (Cell(trial.name), Cell(order.line), *blank, Cell(_whole(trial.length, fmt), f"{tag}:length"))
-            rows.append(tuple(compress((*cells, Cell(on.get(trial.name, words.NONE), f"{tag}:reel")), shown)))
+            rows.append(tuple(compress((*cells, Cell(on.get(trial.name, ""), f"{tag}:reel")), shown)))
     columns = _columns(words.PIECES_HEADS, (24, 50, 30, 34, 24, 34, 34, 20), (2, 3, 4, 5, 6, 7))
     return RuledList(words.PIECES.format(unit=fmt.unit), tuple(compress(columns, shown)), tuple(rows), "order-pieces")
 
@@ -109,7 +109,7 @@ def _piece_row(refit: Refit, order: LineOrder, made: ReelLength, fmt: LengthForm
         Cell(order.line),
         Cell(cut_words(made.in_line, run_rope(refit, made.run), fmt), f"{tag}:in-line"),
         *(
-            Cell(cut_words(value, True, fmt) if value > 0.0 else words.NONE, f"{tag}:{key}")
+            Cell(cut_words(value, True, fmt) if value > 0.0 else "", f"{tag}:{key}")
             for key, value in parts.items()
         ),
         Cell(_whole(made.from_reel, fmt), f"{tag}:length"),
@@ -157,11 +157,10 @@ def _end_row(end: EndOrder, tag: str, fmt: LengthFormat, terminal: bool) -> tupl
     known = {"min": end.minimum, "planned": end.planned, "max": end.maximum}
     sizes = {"pin": end.pin, "jaw": end.jaw}
     # Of a terminal only thread and hand are to be filled in.
-    unknown = words.NONE if terminal else ""
+    unknown = words.NOTHING if terminal else ""
     return (
         Cell(end.run), Cell(words.END[end.end]), Cell(end.at), Cell(end.part, f"{tag}:part"), Cell(end.family),
-        *(Cell(length(value, fmt), f"{tag}:{key}") for key, value in known.items()),
-        *(Cell(unknown if value is None else length(value, fmt), f"{tag}:{key}") for key, value in sizes.items()),
+        *(Cell(length(value, fmt) or unknown, f"{tag}:{key}") for key, value in (known | sizes).items()),
         Cell(end.thread or "", f"{tag}:thread"),
         Cell(end.hand or "", f"{tag}:hand"),
     )  # fmt: skip
@@ -189,9 +188,9 @@ def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tupl
         Cell(str(count), f"{tag}:count"),
         Cell(in_words(first.what, fmt), f"{tag}:what"),
         Cell(fine_length(first.diameter, fmt), f"{tag}:diameter"),
-        Cell(words.NONE if first.length is None else _whole(first.length, fmt), f"{tag}:length"),
-        Cell(words.NONE if first.length is None else long_length(first.length * count, fmt), f"{tag}:total"),
-        Cell(words.NONE if first.turns is None else f"{first.turns:g}", f"{tag}:turns"),
+        Cell("" if first.length is None else _whole(first.length, fmt), f"{tag}:length"),
+        Cell("" if first.length is None else long_length(first.length * count, fmt), f"{tag}:total"),
+        Cell("" if first.turns is None else f"{first.turns:g}", f"{tag}:turns"),
         Cell(""),
         Cell(_plain(first.price, 2), f"{tag}:price"),
         Cell(", ".join(dict.fromkeys(part.run for part in parts)), f"{tag}:runs"),
@@ -207,8 +206,8 @@ def sums_list(refit: Refit) -> RuledList:
     cost = words.SUM_OF_COST if order.currency is None else words.SUM_OF_COST_IN.format(currency=order.currency)
     stated = [f"{one.line}: {in_words(one.mass_source, fmt)}" for one in order.lines if one.total and one.mass_source]
     lines = {
-        "mass": (words.SUM_OF_MASS[unit], mass, order.without_mass, "; ".join(stated) or words.NONE),
-        "cost": (cost, decimal(order.cost, 2), order.without_price, words.NONE),
+        "mass": (words.SUM_OF_MASS[unit], mass, order.without_mass, "; ".join(stated)),
+        "cost": (cost, decimal(order.cost, 2), order.without_price, ""),
     }
     known = [key for key, value in (("mass", order.mass), ("cost", order.cost)) if value]
     rows = tuple(
@@ -224,7 +223,7 @@ def _missing(names: Sequence[Stated], tag: str) -> Cell:
     """Return what a total leaves out, each kind of part once with its quantity."""
     kinds = [worded(name if isinstance(name, str) else cast("Stated", name["part"])) for name in names]
     stated = (words.COUNTED.format(count=kinds.count(kind), kind=kind) for kind in dict.fromkeys(kinds))
-    return Cell(", ".join(stated) or words.NONE, tag)
+    return Cell(", ".join(stated), tag)
 
 
 def compare_list(refit: Refit) -> RuledList:
@@ -250,20 +249,20 @@ def _mass(value: float, fmt: LengthFormat) -> str:
 
 def _choice_row(choice: LineOption, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag, holds = f"compare:{choice.line}", choice.strength.holds
-    years = words.NONE
+    years = ""
     if choice.service_years is not None:
         minimum, maximum = choice.service_years
         years = f"{minimum:g} or more" if maximum is None else f"{minimum:g} to {maximum:g}"
-    eye = words.NONE if choice.eye is None else f"{choice.eye}, {choice.worst_hole}"
+    eye = "" if choice.eye is None else f"{choice.eye}, {choice.worst_hole}"
     return (
         Cell(choice.line),
         Cell(choice.construction),
         Cell(fine_length(choice.diameter, fmt), f"{tag}:diameter"),
-        Cell(words.NONE if holds is None else _force(holds, fmt), f"{tag}:holds"),
+        Cell("" if holds is None else _force(holds, fmt), f"{tag}:holds"),
         Cell(length(choice.stretch, fmt), f"{tag}:stretch"),
-        Cell(words.NONE if choice.mass is None else _mass(choice.mass, fmt), f"{tag}:mass"),
+        Cell("" if choice.mass is None else _mass(choice.mass, fmt), f"{tag}:mass"),
         Cell(_plain(choice.cost, 2), f"{tag}:cost"),
         Cell(eye, f"{tag}:eye"),
         Cell(years, f"{tag}:years"),
-        Cell(in_words(choice.notices, fmt) or words.NONE, f"{tag}:notices"),
+        Cell(in_words(choice.notices, fmt), f"{tag}:notices"),
     )

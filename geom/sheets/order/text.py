@@ -19,7 +19,7 @@ DESCRIPTION = (
 
 REEL_CAPTION = "LENGTHS TO ORDER"
 REEL_SCALE = "1:{mm}"
-REEL_LINE = "{line}: {construction} Ø{diameter}"
+REEL_LINE = "{line}: {construction} {diameter}"
 REEL_TOTAL = "{total} {unit}"
 LENGTH_UNITS = {"mm": ("m", 1000.0), "in": ("ft", 304.8)}
 NO_STOCK = "{count} end to end, as ordered"
@@ -31,10 +31,11 @@ WITHOUT = "rounded up, without {count} on hold"
 PIECE_WORDS = ("piece", "pieces")
 LINE_WORDS = ("line", "lines")
 
-NONE = "-"
+# A cell of the list to be filled in that nothing is written in.
+NOTHING = "-"
 
 BUY = "TO BUY ({unit})"
-BUY_HEADS = ("QTY", "ON HOLD", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD, FROM", "TO FIND OUT", "WHERE")
+BUY_HEADS = ("QTY", "ON HOLD", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD, FROM", "TBC", "WHERE")
 LOAD_KN = "{kilo:.1f} kN"
 LOAD_LBF = "{pounds:.0f} lbf ({kilo:.1f} kN)"
 LOAD_FROM = "{load}: {source}"
@@ -77,7 +78,7 @@ COMPARE_HEADS = (
 KEY = {
     "order-buy": (
         ("Tubes, plates, pads, bushes: sheet F6.", "base bolt"),
-        ("An empty cell: ask the supplier.", ""),
+        ("MATERIAL, BREAKING LOAD: where empty, ask the supplier. TBC: sizes to be found out.", ""),
         ("GIRTH of a thimble: round its groove, where the rope lies.", "girth"),
         ("OFF THE CUT: what a terminal takes off the length of its wire.", "off the cut"),
         ("Breaking loads are never taken from a size: ask for the certificate.", ""),
@@ -95,6 +96,8 @@ KEY = {
         ("NOT COUNTED: mass or price not stated.", ""),
         *((f"{mark}.", f"({name})") for name, mark in SURE_WORDS.items() if name.startswith("memory")),
     ),
-    "order-ends": (("Empty cells: measure them on the part. MIN, SET AT, MAX: pin to pin.", ""),),
+    "order-ends": (
+        ("Empty cells: measure them on the part; a dash: nothing to write in. MIN, SET AT, MAX: pin to pin.", ""),
+    ),
     "order-compare": (("YEARS: common practice where no source is named.", ""),),
 }

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from geom.boat.model import Side
+from geom.boat.model import LEVELS, Side
 from geom.drafting import plan_text as plan_words
 from geom.drafting.post_text import length
 from geom.drafting.profile_view import facing
@@ -17,7 +17,7 @@ from geom.lettering import Weight
 from geom.lettering import width as text_width
 from geom.refit import Refit
 from geom.sheets.deck_plan.text import rounded
-from geom.sheets.profiles.stops import LEVELS, Stop, failing_limits, stops_of
+from geom.sheets.profiles.stops import Stop, failing_limits, stops_of
 from geom.tables import numbers
 
 ROW = 4.7

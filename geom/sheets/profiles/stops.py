@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from geom.boat.model import Level, Side
+from geom.boat.model import LEVELS, Level, Side
 from geom.drafting.profile_view import facing
 from geom.placement.heights import edge_z, openings
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.rules.measures.heights import LINE_HEIGHTS
-
-LEVELS: tuple[Level, ...] = ("U", "M", "L")
 
 
 @dataclass(frozen=True)
@@ -75,7 +73,7 @@ def _rail_stops(refit: Refit, side: Side, rail: str) -> list[Stop]:
             x, _, z = refit.boat.eye(name).at
             deck = edge_z(edge, x)
             heights[level] = StopHeight(name, None, None if deck is None else z - deck)
-        at = refit.boat.eye(column[min(column, key=LEVELS.index)]).at
+        at = refit.boat.eye(column[min(column, key=list(LEVELS).index)]).at
         under = edge_z(edge, at[0])
         if under is None:
             under = min(z for *_, z in edge)

@@ -109,7 +109,6 @@ def setting_key(refit: Refit) -> list[str]:
     lines = [" ".join(short)] if short else []
     lines.append(words.MARK_KEY.format(range=_marking_range(fmt)))
     rope = any(is_rope(line) for line in refit.boat.lines.values())
-    last = [words.ROPE_KEY if rope else words.TIMES_KEY]
-    last += [words.LASHING_KEY] if "gap" in kinds else []
-    last += [words.STUD_KEY] if "screw" in kinds else []
+    times = [words.ROPE_KEY if rope else words.TIMES_KEY, *([words.LASHING_KEY] if "gap" in kinds else [])]
+    last = [words.TIMES_SOURCE.format(times="; ".join(times)), *([words.STUD_KEY] if "screw" in kinds else [])]
     return [*lines, " ".join(last)]

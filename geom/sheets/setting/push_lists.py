@@ -68,7 +68,7 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
         "asked": words.ASKED[case.required_by],
         "limit": length(case.limit, fmt),
         "needed_most": tension_text(case.needed_max, fmt),
-        "needed_before": "-" if case.needed_before is None else tension_text(case.needed_before, fmt),
+        "needed_before": "" if case.needed_before is None else tension_text(case.needed_before, fmt),
         "needed_least": _needed(case.needed_min, fmt),
         "set_to": set_text(case.set_to, fmt),
         "gives_least": length(case.min_deflection, fmt) or words.CANNOT_TELL,

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import broken, flow
+from geom.drafting.ruling import flow
 from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, beside_block, field, headline
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
-from geom.figure import Rect, Text, View
+from geom.figure import Item, Rect, Text, View
 from geom.refit import Refit
 from geom.sheets.setting import text as words
 from geom.sheets.setting.lists import adjusters, setting_key
@@ -20,9 +21,9 @@ from geom.tables import numbers
 
 _BETWEEN = 3.0
 # The strip with bar, block and steps above the lists, and its parts [mm].
-_STRIP, _BLOCK_WIDE, _STEPS_WIDE = 92.5, 88.0, 86.0
-# Over the title block and the key left of it, the pitch of the key, and the space beside it [mm].
-_OVER_BLOCK, _KEY_PITCH, _LEFT_OF_BLOCK = 2.5, 3.6, 6.0
+_STRIP, _BLOCK_WIDE, _STEPS_WIDE = 88.0, 88.0, 86.0
+# Over the title block and the key left of it, and the space beside the key [mm].
+_OVER_BLOCK, _LEFT_OF_BLOCK = 2.5, 6.0
 
 
 def setting_card(refit: Refit) -> tuple[Draft, ...]:
@@ -69,12 +70,9 @@ def _scales(*views: View) -> str:
     return ", ".join(f"1:{1.0 / view.scale:g}" for view in views)
 
 
-def _key(paper: Paper, lines: Sequence[str]) -> tuple[tuple[Text, ...], float]:
+def _key(paper: Paper, lines: Sequence[str]) -> tuple[tuple[Item, ...], float]:
     """Return the key left of the title block, over the bar, and its upper edge [mm]."""
     left = field(paper).left
-    parts = broken(" ".join(lines), paper.frame.right - BLOCK_WIDTH - _LEFT_OF_BLOCK - left)
-    top = beside_block(paper).bottom + 2.0 + _KEY_PITCH * len(parts)
-    written = (
-        Text((left, top - _KEY_PITCH * row), part, 2.5, "NOTE", tag="key") for row, part in enumerate(parts, start=1)
-    )
-    return tuple(written), top
+    key = Notes("", tuple(lines), paper.frame.right - BLOCK_WIDTH - _LEFT_OF_BLOCK - left)
+    top = beside_block(paper).bottom + 1.0 + key.height
+    return key.items((left, top), "key"), top

@@ -26,7 +26,7 @@ OVERLAP = 50.0
 _SECTION_SCALES = (2, 5, 10, 20)
 # Round bar and block in their section: at the left and over them for title and dimensions, at the right, and under them
 # for the loaded line's dimension [paper mm].
-_SECTION_LEFT, _SECTION_OVER, _SECTION_RIGHT, _SECTION_UNDER = 16.0, 26.0, 4.0, 17.6
+_SECTION_LEFT, _SECTION_OVER, _SECTION_RIGHT, _SECTION_UNDER = 16.0, 26.0, 4.0, 13.1
 _SIDE_ROOM = 8.0
 _FINEST = 5
 # Size of the weight as drawn, not to scale [paper mm].
@@ -251,7 +251,7 @@ def section_view(refit: Refit, window: Rect, beside: View) -> View:
     radius = 0.0 if post is None else post.tube_od / 2.0
     line = refit.placed.line(refit.placed.runs[span.run]).diameter / 2.0
     face = -max(radius, line)
-    left, low = face - sizes.thick, -upper - 2.0 * line - 9.0 * mm
+    left, low = face - sizes.thick, -upper - 2.0 * line - 6.5 * mm
     right = left + other
     # The words on the line at rest stand within the block, beside it where they are longer.
     rest = radius + 4.0 * mm
@@ -263,7 +263,7 @@ def section_view(refit: Refit, window: Rect, beside: View) -> View:
         Circle((0.0, -line), line, "HIDDEN"),
         Circle((0.0, -upper - line), line, "GUARD-LINE-U", tag="section:loaded"),
         Dimension((left, -upper), (left, 0.0), 9.0, tag="block:upper"),
-        Dimension((left, low), (right, low), -8.0, tag="block:other"),
+        Dimension((left, low), (right, low), -6.0, tag="block:other"),
         Dimension((left, 0.0), (left, sizes.depth), 9.0, tag="bar:depth"),
         roomy(Dimension((left, sizes.depth), (face, sizes.depth), 10.0, tag="bar:thick"), 1.0 / mm, fmt, -1.0),
         Leader(((0.7 * line, -1.7 * line), (rest, -line - min(7.0 * mm, 0.36 * upper))), words.SECTION_REST, "arrow"),

@@ -18,7 +18,7 @@ _PITCH, _INDENT = 1.68, 2.0
 
 
 def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[Item, ...]:
-    """Return the numbered steps and the notes on making, from the top left down.
+    """Return the numbered steps and the notes on making, without numbers, from the top left down.
 
     Args:
         refit: the calculated boat.
@@ -30,7 +30,8 @@ def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[It
     indent, pitch = _INDENT * height, _PITCH * height
     items: list[Item] = []
     for mark, text, tag in _lines(refit):
-        items.append(Text((x, y), mark, height, "TEXT"))
+        if mark:
+            items.append(Text((x, y), mark, height, "TEXT"))
         for line in broken(text, room - indent, height):
             items.append(Text((x + indent, y), line, height, "TEXT", tag=tag))
             y -= pitch
@@ -52,4 +53,4 @@ def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
             straight=f"{fmt.figure(sizes.straight)} {fmt.unit}", upper=upper, other=other,
             ruled=ruled,
         )  # fmt: skip
-        yield "-", text, f"made:{number}"
+        yield "", text, f"made:{number}"

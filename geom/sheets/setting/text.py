@@ -20,16 +20,17 @@ ADJUSTER_KEY = {
     "per_stud": "PER STUD: OPENED BY shared out on the studs.",
     "showing": "THREAD SHOWING: thread to be seen on each stud.",
 }
-MARK_KEY = "Marking tension where the boat file gives none: a steady pull, {range} (common practice)."
+MARK_KEY = "Marking tension where not stated: {range} (common practice)."
 SET_KEY = {
-    "recommended": "SET TO: recommended, the boat file states none: keeps LIMIT on the span that governs the line.",
+    "recommended": "SET TO: recommended, as none is stated: keeps LIMIT on the span that governs the line.",
     "stated": "SET TO: as the boat file states{runs}.",
 }
 FROM_TO = {False: "{minimum} to {maximum}", True: "to {maximum}"}
 WEIGHED = {"mm": "{kg} kg ({newton} N)", "in": "{lb} lb ({kg} kg, {newton} N)"}
-ROPE_KEY = "Rope lengthens as it beds in: tighten again at the times of the log (common practice, no source)."
-TIMES_KEY = "The times of the log are common practice, no source."
-LASHING_KEY = "Renew lashings every year (common practice, no source)."
+ROPE_KEY = "Rope beds in: tighten again at the times of the log"
+TIMES_KEY = "Look at the line again at the times of the log"
+LASHING_KEY = "renew lashings every year"
+TIMES_SOURCE = "{times} (common practice, no source)."
 STUD_KEY = "Lock nuts and split pins are set last."
 
 PUSHES = "PUSH TESTS ({unit}, {force}): {push} midway between supports, square to the line"
@@ -48,14 +49,14 @@ ASKED = {
     "every, beside": "b) beside mast",
 }
 PUSH_KEY = {
-    "lengths": "SUPPORTS: between tube axes or rail eyes. LINE: the same span along the line, between holes or pins.",
+    "lengths": "SUPPORTS: between tube axes or rail eyes. LINE: along the line, between holes or pins.",
     "beside": "beside mast: the mast stands beside this span; the rule does not say whether it then counts.",
-    "all_aft": "beside mast: whether a span beside the mast counts is not said; all aft: the widest if it does not.",
-    "needs": "NEEDS: tension at which this span keeps LIMIT though stanchions and ends give.",
-    "slack": "With rigid ends and free lines none needs tension: {minimum} to {maximum} {unit} of slack passes.",
+    "all_aft": "beside mast: whether such a span counts is not said; all aft: the widest if it does not.",
+    "needs": "NEEDS: tension at which the span keeps LIMIT, ends flexible.",
+    "slack": "Rigid ends, free lines: {minimum} to {maximum} {unit} of slack passes.",
     "rigid": "RIGID ENDS: tension needed if stanchions and ends were rigid and the line free; none: passes slack.",
     "unknown": "cannot tell: the stiffness of the line is not stated.",
-    "deflection": "DEFLECTION: to be expected at SET TO, from rigid ends to ends that give.",
+    "deflection": "DEFLECTION: expected at SET TO, from rigid to flexible ends.",
     "source": "{push}, limits: {source} 3.14.2 {clauses}, {edition}{sure}; {before}: a), {before_edition}.",
     "check": "Check the edition in force. Computed figures, not an approval.",
 }

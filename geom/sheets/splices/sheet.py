@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 from geom.drafting import text as words
-from geom.drafting.columns import Ruled, cell
-from geom.drafting.line_text import LINE_PITCH, boxed, fine_length, length, lines_down
+from geom.drafting.columns import ColumnTable, cell, table_of
+from geom.drafting.line_text import LINE_PITCH, boxed, diameter, length, lines_down
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import broken
 from geom.drafting.sheet import FOOT, Draft, beside_block, field, headed_area, headline, view_title
@@ -33,7 +32,7 @@ from geom.words import worded
 _HEAD, _BOX_TALL = 20.5, 19.0
 _BOX_WIDE, _BOX_APART = 53.0, 3.0
 _CAPTION = 6.0
-_PITCH = 4.0
+_PITCH = 4.6
 _FOR = 3.5
 # So many splices stand on a sheet, one under the other; gaps between them and between their figures abreast [mm].
 _TO_A_SHEET, _BETWEEN, _ABREAST = 2, 6.0, 10.0
@@ -137,7 +136,7 @@ def _boxes(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthF
     """Return the three main marks large in boxes, and beside them the run ends that the splice is for."""
     number, recipe = strip.number, strip.recipe
     boxes = 3 * _BOX_WIDE + 3 * _BOX_APART
-    line = f"{strip.line} Ø{fine_length(recipe.diameter, fmt)}"
+    line = f"{strip.line} {diameter(recipe.diameter, fmt)}"
     stated = splice_words.FOR.format(count=len(ends), line=line, ends=named(ends))
     lines = broken(stated, place.width - boxes - 4.0, _FOR)
     if len(lines) > 2:
@@ -166,7 +165,7 @@ def _boxes(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthF
 def _below(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthFormat) -> list[Item]:
     """Return the marks in both units, and the steps beside them."""
     marks = marks_table(strip, any(end.in_place for end in ends), fmt)
-    left = place.left + math.fsum(marks.widths) + 6.0
+    left = place.left + marks.width + 6.0
     tag = f"splice:{strip.number}:steps"
     said = step_lines(strip.recipe, ends, fmt)
 
@@ -180,7 +179,7 @@ def _below(strip: Strip, ends: tuple[SplicedEnd, ...], place: Rect, fmt: LengthF
     pitch = next((pitch for pitch in PITCHES if steps.height(pitch) <= place.height), None)
     if pitch is None or marks.height > place.height:
         raise GeometryError(f"the steps of splice {strip.number} do not fit on this sheet")
-    return [marks.at((place.left, place.top)), *steps_items(steps, (left, place.top), pitch, f"{tag}:head")]
+    return [*marks.items((place.left, place.top)), *steps_items(steps, (left, place.top), pitch, f"{tag}:head")]
 
 
 def _beside_block(pair: Sequence[Strip], paper: Paper) -> list[Item]:
@@ -234,7 +233,7 @@ def _both(fmt: LengthFormat) -> tuple[str, str]:
     return ("in", "mm") if fmt.unit == "in" else ("mm", "in")
 
 
-def marks_table(strip: Strip, in_place: bool, fmt: LengthFormat) -> Ruled:
+def marks_table(strip: Strip, in_place: bool, fmt: LengthFormat) -> ColumnTable:
     """Return the marks in millimetres and in sixteenths of an inch.
 
     Args:
@@ -247,7 +246,7 @@ def marks_table(strip: Strip, in_place: bool, fmt: LengthFormat) -> Ruled:
         name, start = splice_words.MARKS[key]
         rows.append((Cell(name), Cell(start), *_lengths(value, f"splice:{strip.number}:mark:{key}", fmt)))
     head = (*splice_words.MARKS_HEAD, *_both(fmt))
-    return Ruled(splice_words.MARKS_TITLE, head, tuple(rows), f"splice:{strip.number}:marks", pitch=_PITCH)
+    return table_of(splice_words.MARKS_TITLE, head, rows, f"splice:{strip.number}:marks", _PITCH)
 
 
 def _lengths(value: float, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:

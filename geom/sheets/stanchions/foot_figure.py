@@ -15,6 +15,7 @@ from geom.figure import Hatch, Item, Leader, Line, Point, Polyline
 from geom.placement.pads import deck_frame
 from geom.placement.place import PlacedPost
 from geom.placement.tube_cut import TubeCut
+from geom.render.plane import flatten
 from geom.sheets.stanchions import text as words
 from geom.sheets.stanchions.tube_figure import long_point_at
 
@@ -78,6 +79,20 @@ def reach_down(post: PlacedPost, cut: TubeCut, base: BasePlate) -> float:
     return -min(y for _, y in (*plate_corners(post, base, sight)[:2], *_on_deck(post, base, sight)))
 
 
+def reach_over(post: PlacedPost, cut: TubeCut, base: BasePlate, mm: float) -> float:
+    """Return how far tube and plate reach over the tube's foot in its view [mm].
+
+    Args:
+        post: the placed post.
+        cut: of its tube.
+        base: its base.
+        mm: model millimetres to a paper millimetre.
+    """
+    sight = foot_sight(post, cut)
+    drawn = (at for item in _tube(post, cut, sight, mm) for at in flatten(item))
+    return max(y for _, y in (*plate_corners(post, base, sight), *drawn))
+
+
 def reach_beside(post: PlacedPost, cut: TubeCut, base: BasePlate) -> float:
     """Return how far plate and pad reach to either side of the tube's foot in its view at most [mm].
 
@@ -127,7 +142,7 @@ def plate_corners(post: PlacedPost, base: BasePlate, sight: Sight) -> tuple[Poin
     return (corner(-half, -t), corner(half, -t), corner(half, 0.0), corner(-half, 0.0))
 
 
-def _tube(post: PlacedPost, cut: TubeCut, sight: Sight, mm: float) -> list[Item]:
+def _tube(post: PlacedPost, cut: TubeCut, sight: Sight, mm: float) -> list[Line | Polyline]:
     """Return the tube's sides from the foot up to a break line, its foot and its axis."""
     radius, top = 0.5 * post.tube_od, STUB * mm
     normal = post.axis if cut.long_point is None else deck_frame(post).normal

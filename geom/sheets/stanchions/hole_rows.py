@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from geom.drafting.columns import Ruled
+from geom.drafting.columns import ColumnTable, table_of
 from geom.drafting.hole_text import axis_cell, bush_words
 from geom.drafting.post_text import length
 from geom.figure import Cell
+from geom.placement.eyes import Verdict
 from geom.placement.heights import openings
 from geom.placement.place import PlacedHole, PlacedPost
 from geom.placement.tube_cut import clocking_from_mark
@@ -13,20 +14,29 @@ from geom.refit import Refit
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
+# The verdict on the finished end as the notes of the sheet have it.
+_FINISHED_END: dict[Verdict, str] = {
+    "passes": "passes",
+    "squeeze": "squeeze",
+    "trial": "trial",
+    "in place": "on board",
+    "line does not pass": "line does not pass",
+    "cannot tell": "not determined",
+}
 _LEFT = ("hole", "run", "bush", "axis", "eye")
 
 
-def holes_table(refit: Refit) -> Ruled:
+def holes_table(refit: Refit) -> ColumnTable:
     """Return a row for each hole, by posts from the upper hole down."""
     fmt = numbers(refit.boat)
     planned = any(hole.spec.planned is not None for _, hole in refit.placed.holes())
     head = (
-        "HOLE", "RUN", "ALONG", "Ø FOUND", *(("Ø PLANNED",) if planned else ()), "BUSH", "ABOVE FOOT", "ABOVE EDGE",
-        "OPENING", "TURN", "CLOCKING, TUBE", "CLOCKING, MARK", "HOLE TILT", "AXIS", "FREE TO", "CLEAR",
-        "IF SQUARE", "FINISHED END",
+        "HOLE", "RUN", "ALONG", "Ø\nFOUND", *(("Ø\nPLANNED",) if planned else ()), "BUSH", "ABOVE\nFOOT", "ABOVE\nEDGE",
+        "OPENING", "TURN", "CLOCKING,\nTUBE", "CLOCKING,\nMARK", "HOLE\nTILT", "AXIS", "FREE\nTO", "CLEAR",
+        "IF\nSQUARE", "FINISHED\nEND",
     )  # fmt: skip
     rows = tuple(_cells(refit, post, hole, planned) for post, hole in refit.placed.holes())
-    return Ruled(f"HOLES ({fmt.unit}, deg)", head, rows, "table:holes")
+    return table_of(f"HOLES ({fmt.unit}, deg)", head, rows, "table:holes")
 
 
 def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool) -> tuple[Cell, ...]:
@@ -62,7 +72,7 @@ def _cells(refit: Refit, post: PlacedPost, hole: PlacedHole, with_planned: bool)
         "free": "" if fit is None else decimal(degrees(fit.free_angle), 1),
         "clear": "" if fit is None else length(fit.clear, fmt),
         "square": "" if square is None else f"{length(square.clear, fmt)}{touches}",
-        "eye": "" if line_in_hole is None else refit.placed.eye(hole.id).verdict,
+        "eye": "" if line_in_hole is None else _FINISHED_END[refit.placed.eye(hole.id).verdict],
     }
     return tuple(
         Cell(

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from math import tan
 
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
-from geom.drafting.columns import PITCH, Ruled, flow_ruled
+from geom.drafting.columns import ColumnTable, Piece, paged, table_of
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
@@ -27,11 +26,13 @@ from geom.sheets.stanchions.post_remarks import post_remarks
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
-_APART = 3.0
+_APART = 2.0
 # Height of the heading, width kept for the stamp [mm].
-_HEADING, _STAMP_WIDE = 8.0, 62.0
+_HEADING, _STAMP_WIDE = 7.0, 62.0
 # The bar and its words at the foot [mm].
 _BAR = 10.5
+# Heights of a row, the first of those that need the fewest sheets [mm].
+_ROWS = (5.0, 4.6, 4.3)
 _NONE = "none"
 
 
@@ -47,20 +48,18 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
         tables = (posts_table(refit), attitude_table(refit), holes_table(refit))
         beside = whole.width - _STAMP_WIDE
         # The first table stands beside the stamp, or with its head under it.
-        narrow = math.fsum(tables[0].widths) <= beside and len(tables[0].rows) * PITCH > STAMP_HEIGHT
+        narrow = tables[0].width <= beside and tables[0].height - tables[0].head_height > STAMP_HEIGHT
         under = paper.frame.top - STAMP_IN - STAMP_HEIGHT + 3.0
         top = whole.top - _HEADING if narrow else under
         space = Rect(whole.left, low + 2.0, whole.right, top)
         after = replace(space, top=under)
-        if max(math.fsum(table.widths) for table in tables) <= space.width:
-            wides = (beside if narrow else space.width, space.width, space.width)
-            wide = tuple(replace(table, width=width) for table, width in zip(tables, wides, strict=True))
+        if max(table.width for table in tables) <= space.width:
             around = (
                 *_heading(whole),
                 *left.items((whole.left, low)),
                 *right.items((whole.right - right.width, low)),
             )
-            return _drafts(refit, paper, (space, after), wide, around)
+            return _drafts(refit, paper, (space, after), tables, around)
     raise GeometryError("no sheet is wide enough for the post schedule")
 
 
@@ -89,9 +88,16 @@ def _notes(refit: Refit, paper: Paper) -> tuple[Notes, Notes]:
 
 
 def _drafts(
-    refit: Refit, paper: Paper, spaces: tuple[Rect, Rect], tables: tuple[Ruled, ...], around: tuple[Item, ...]
+    refit: Refit, paper: Paper, spaces: tuple[Rect, Rect], tables: tuple[ColumnTable, ...], around: tuple[Item, ...]
 ) -> tuple[Draft, ...]:
-    pages = list(flow_ruled(tables, spaces[1], _APART, spaces[0]))
+    first, after = spaces
+    tried = [list(paged([replace(one, row=row) for one in tables], after, _APART, first)) for row in _ROWS]
+    pages = min(tried, key=len)
+
+    def drawn(piece: Piece) -> tuple[Item, ...]:
+        # What is higher than the stamp stands beside it.
+        return piece.items(first.left, first.width - _STAMP_WIDE if piece.top > after.top + 1e-6 else first.width)
+
     return tuple(
         Draft(
             number="G4",
@@ -102,15 +108,15 @@ def _drafts(
             paper=paper,
             scale="none",
             tolerance=survey_tolerance(refit),
-            items=(*tables_on_page, *around),
+            items=(*(item for piece in pieces for item in drawn(piece)), *around),
             stamped=True,
             description="Feet, attitude, lengths, heights, plate angles and offsets of every post; every hole.",
         )
-        for page, tables_on_page in enumerate(pages)
+        for page, pieces in enumerate(pages)
     )
 
 
-def posts_table(refit: Refit) -> Ruled:
+def posts_table(refit: Refit) -> ColumnTable:
     """Return a row for each post: position and specification."""
     fmt, remarks = numbers(refit.boat), post_remarks(refit)
     groups = alike_groups(refit.placed)
@@ -129,21 +135,21 @@ def posts_table(refit: Refit) -> Ruled:
             "length": length(post.top, fmt, 1),
             "tube": tube_size(post.tube_od, post.tube_wall, fmt),
             "grade": refit.boat.tubes[post.spec.tube].grade,
-            "base": post.spec.base or words.NOT_STATED,
+            "base": post.spec.base or "",
             "alike": group if group in shared else _NONE,
             "mirror": mirror_words(refit, post.id),
             "remark": "; ".join(remarks[post.id]),
         }
         rows.append(_cells(f"posts:{post.id}", values, ("foot_x", "foot_y", "foot_z", "length")))
-    return Ruled(f"STANCHIONS ({fmt.unit})", head, tuple(rows), "table:posts")
+    return table_of(f"STANCHIONS ({fmt.unit})", head, rows, "table:posts")
 
 
-def attitude_table(refit: Refit) -> Ruled:
+def attitude_table(refit: Refit) -> ColumnTable:
     """Return a row for each post: attitude of its tube to plumb, deck and plate, with offsets."""
     fmt, height = numbers(refit.boat), offset_height(refit)
     head = (
-        "STANCHION", "LEAN", "RAKE", "OFF PLUMB", "DECK FALLS AFT", "DECK FALLS OUT", "TO DECK OUT", "TO DECK AFT",
-        "TO DECK, TOTAL", "TO PLATE", "SQUARE OUT", "SQUARE AFT", "PLUMB OUT", "PLUMB AFT",
+        "STANCHION", "LEAN", "RAKE", "OFF\nPLUMB", "DECK\nFALLS AFT", "DECK\nFALLS OUT", "TO DECK\nOUT", "TO DECK\nAFT",
+        "TO DECK,\nTOTAL", "TO\nPLATE", "SQUARE\nOUT", "SQUARE\nAFT", "PLUMB\nOUT", "PLUMB\nAFT",
     )  # fmt: skip
     rows = []
     for post in refit.placed.posts.values():
@@ -160,7 +166,7 @@ def attitude_table(refit: Refit) -> Ruled:
             "plate_out": decimal(degrees(post.plate.out), 1),
             "plate_aft": decimal(degrees(post.plate.aft), 1),
             "plate_total": total,
-            "to_plate": words.NOT_STATED if base is None else "0.0" if square else total,
+            "to_plate": "" if base is None else "0.0" if square else total,
             "offset_out": length(height * tan(post.plate.out), fmt),
             "offset_aft": length(height * tan(post.plate.aft), fmt),
             "plumb_out": length(height * tan(post.lean), fmt),
@@ -168,7 +174,7 @@ def attitude_table(refit: Refit) -> Ruled:
         }
         rows.append(_cells(f"posts:{post.id}", values, tuple(values)[1:]))
     title = f"ATTITUDE OF THE TUBES (deg; SQUARE and PLUMB: {fmt.unit}, at {height_words(height, fmt)})"
-    return Ruled(title, head, tuple(rows), "table:attitudes")
+    return table_of(title, head, rows, "table:attitudes")
 
 
 def _cells(tag: str, values: dict[str, str], right: tuple[str, ...]) -> tuple[Cell, ...]:

@@ -46,6 +46,8 @@ _BESIDE_FITTED, _FOOT_WIDE = 170.0, 68.0
 _STAMP_WIDE = 68.0
 # The scale beside a foot's title, and the space round both [mm].
 _FOOT_TITLE = 18.0
+# Between a foot and its title [mm].
+_OVER_FOOT = 1.0
 
 
 def stanchion_sheets(refit: Refit) -> tuple[Draft, ...]:
@@ -309,7 +311,8 @@ class _Page:
         for scale in _FOOT_SCALES:
             wide = max(longest * scale + 14.0, 2.0 * (beside * scale + foot_figure.DECK + 1.0), titled, _FOOT_WIDE)
             columns = min(len(groups), int(room.width / wide))
-            deep = foot_figure.STUB + foot_figure.BELOW + foot_figure.ABOVE + down * scale + _TITLE
+            over = max(foot_figure.reach_over(*one, 1.0 / scale) for one in based) * scale + _OVER_FOOT
+            deep = max(over, foot_figure.STUB + foot_figure.ABOVE) + foot_figure.BELOW + down * scale + _TITLE
             lines = -(-len(groups) // columns) if columns else 0
             if columns and lines * deep <= 0.5 * room.height:
                 break

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geom.boat.model import Level
+from geom.boat.model import LEVELS, Level
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.hole_text import is_computed
 from geom.drafting.shop_text import as_bought, shop, turned
@@ -48,7 +48,7 @@ def letters_of(rows: Sequence[Row]) -> dict[str, str]:
 
 def levels_of(rows: Sequence[Row]) -> tuple[Level, ...]:
     """Return the levels of the holes of some rows, the highest first."""
-    return tuple(level for level in ("U", "M", "L") if any(row.post.hole(level) is not None for row in rows))
+    return tuple(level for level in LEVELS if any(row.post.hole(level) is not None for row in rows))
 
 
 def stanchion_table(refit: Refit, rows: Sequence[Row]) -> ColumnTable:

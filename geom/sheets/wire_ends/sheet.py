@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 
 from geom.data import table
-from geom.drafting.line_text import fine_length
+from geom.drafting.line_text import end_named, fine_length
 from geom.drafting.page import Document, notes_list
-from geom.drafting.ruling import ListColumn, RuledList
+from geom.drafting.ruling import ListColumn, RuledList, filled
 from geom.drafting.sheet import Draft
 from geom.figure import Cell
 from geom.refit import Refit
@@ -39,9 +39,10 @@ def wire_ends_sheet(refit: Refit) -> tuple[Draft, ...]:
         _list(words.ENDS, words.END_HEADS, _END_SHARES, 4, _end_rows(works, fmt), "wire-ends", fmt),
         _list(words.HOLES, words.HOLE_HEADS, _HOLE_SHARES, 3, _hole_rows(ready, fmt), "wire-end-holes", fmt),
         _list(words.SPLICES, words.SPLICE_HEADS, _SPLICE_SHARES, 2, _splice_rows(ready, fmt), "wire-splices", fmt),
-        notes_list(tuple(_notes(ready)), "wire-ends:notes"),
     )
-    return _DOCUMENT.pages(refit, lists)
+    heads = {column.head for one in lists if one.rows for column in one.columns}
+    notes = notes_list(tuple(_notes(ready, heads)), "wire-ends:notes")
+    return _DOCUMENT.pages(refit, (*lists, notes))
 
 
 def _list(
@@ -53,19 +54,19 @@ def _list(
     tag: str,
     fmt: LengthFormat,
 ) -> RuledList:
-    """Return a list whose columns from `figures` on are aligned to the right, but for one of sources."""
+    """Return a list whose columns from `figures` on are aligned to the right, but for one of sources; no empty ones."""
     columns = tuple(
         ListColumn(head, share, "right" if number >= figures and head != "SOURCES" else "left")
         for number, (head, share) in enumerate(zip(heads, shares, strict=True))
     )
-    return RuledList(title.format(unit=fmt.unit), columns, tuple(rows), tag)
+    return filled(RuledList(title.format(unit=fmt.unit), columns, tuple(rows), tag))
 
 
 def _end_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
     for work in works:
         for end in work.wire_ends:
             run, where, tag = *_named(work, end), f"wire-end:{work.run}:{end.end}"
-            what = end.name if end.name == end.family else words.NAMED.format(name=end.name, family=end.family)
+            what = end_named(end.name, end.family)
             if work.refused:
                 yield (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
                 continue
@@ -80,8 +81,8 @@ def _end_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, .
                 Cell(_figure(end.go, fmt, gauge), f"{tag}:go"),
                 Cell(_figure(end.no_go, fmt, gauge), f"{tag}:no-go"),
                 Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
-                Cell(words.NONE if end.rigid is None else fine_length(end.rigid, fmt), f"{tag}:rigid"),
-                Cell(words.NONE if end.tail is None else fine_length(end.tail, fmt), f"{tag}:tail"),
+                Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
+                Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
             )
 
 
@@ -89,11 +90,11 @@ def _insertion(end: MadeWireEnd, fmt: LengthFormat) -> str:
     """Return where the insertion is marked; a wire eye has no such mark."""
     if end.insertion is not None:
         return fine_length(end.insertion, fmt)
-    return words.NONE if end.tail is not None or end.splice is not None else words.TBC
+    return "" if end.tail is not None or end.splice is not None else words.TBC
 
 
 def _figure(value: float | None, fmt: LengthFormat, decimals: int) -> str:
-    return words.NONE if value is None else fmt.figure(value, decimals)
+    return "" if value is None else fmt.figure(value, decimals)
 
 
 def _named(work: RunWork, end: MadeWireEnd) -> tuple[Cell, Cell]:
@@ -121,7 +122,7 @@ def _hole_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, 
 def _signed(value: float | None, fmt: LengthFormat) -> str:
     """Return a clearance, with its sign where it is below zero however little."""
     if value is None:
-        return words.NONE
+        return ""
     text = fine_length(abs(value), fmt)
     return text if value >= 0.0 or math.isclose(value, 0.0, abs_tol=1e-9) else f"-{text}"
 
@@ -142,8 +143,9 @@ def _splice_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell
             )
 
 
-def _notes(works: list[RunWork]) -> Iterator[str]:
-    yield from words.NOTES
+def _notes(works: list[RunWork], heads: set[str]) -> Iterator[str]:
+    yield from (note for head, note in words.NOTES.items() if head in heads)
+    yield words.SOURCE_NOTE
     if any(end.splice is not None for work in works for end in work.wire_ends):
         low, high = (table.datum("wire_splice", key=key) for key in ("share_low", "share_high"))
         yield words.HAND_NOTE.format(low=100.0 * low.value, high=100.0 * high.value, source=low.source)

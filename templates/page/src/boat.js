@@ -12,6 +12,9 @@ import { surface, tube } from "./sweep.js";
 
 // Where each view is seen from; bow at left in plan and from port, starboard at the top of the plan.
 const FROM = { corner: [0.75, 1, 0.7], plan: [0, -1e-4, 1], starboard: [0, 1, 0], port: [0, -1, 0] };
+// On a stage that is not wide the corner is seen from further aft and above: the boat fills it.
+const STEEP = [1.5, 1, 1.3];
+const WIDE = 1.4;
 const MARGIN = 0.86;
 // The share of the paper's colour in that of the deck.
 const DECK_FAINT = 0.45;
@@ -92,7 +95,9 @@ function line(points, material) {
 
 // One program of the graphics card for all planes, and one for all lines: each takes long to begin with.
 const plane = (more) => new MeshBasicMaterial({ side: DoubleSide, vertexColors: true, ...more });
-const stroke = (linewidth, dashSize = 1, gapSize = 0) => new LineMaterial({ linewidth, dashed: true, dashSize, gapSize });
+const stroke = (linewidth, dashSize = 1, gapSize = 0, more = {}) => new LineMaterial({ linewidth, dashed: true, dashSize, gapSize, ...more });
+// The paper within a line on hold is nearer to the eye than the line, however steeply it is seen.
+const INNER = { polygonOffset: true, polygonOffsetFactor: -2, polygonOffsetUnits: -2000 };
 
 function made(stage) {
   let data;
@@ -117,7 +122,7 @@ function made(stage) {
   const colours = {};
   const materials = {
     tube: plane({}), deck: plane({ depthWrite: false }), post: stroke(2.5), rail: stroke(1.6), edge: stroke(1), net: stroke(1, 3, 3),
-    upper: stroke(3.4), lower: stroke(2, 7, 3.5), held: stroke(6), core: stroke(3),
+    upper: stroke(3.4), lower: stroke(2, 7, 3.5), held: stroke(6), core: stroke(3, 1, 0, INNER),
   };
   const things = new Group();
   const add = (thing, order = 0) => {
@@ -198,7 +203,8 @@ function made(stage) {
   };
   const see = (name, target = middle) => {
     controls.target.copy(target);
-    camera.position.copy(target).addScaledVector(new Vector3(...FROM[name]).normalize(), 2 * reach);
+    const from = name === "corner" && width < WIDE * height ? STEEP : FROM[name];
+    camera.position.copy(target).addScaledVector(new Vector3(...from).normalize(), 2 * reach);
     controls.update();
     for (const button of document.querySelectorAll("[data-view]")) button.setAttribute("aria-pressed", String(button.dataset.view === name));
   };

@@ -19,6 +19,11 @@ export function unit() {
   return document.documentElement.dataset.units;
 }
 
+/** Return the unit in which forces are entered: N or lbf. */
+export function forceUnit() {
+  return unit() === "in" ? "lbf" : "N";
+}
+
 /** Say something in the line for messages under the headings. */
 export function say(text, id = "status") {
   document.getElementById(id).textContent = text;

@@ -1,10 +1,10 @@
 // Lengths as made: entered on the card of a run, checked against the adjusting range, listed in the log.
 
-import { key, say, unit, words } from "./data.js";
+import { forceUnit, key, say, unit, words } from "./data.js";
 import { read, write } from "./store.js";
 
 const LENGTH = /^\s*(\d+(?:[.]\d+)?|\d+\s+\d+\/\d+|\d+\/\d+)\s*(mm|in)?\s*$/;
-const NUMBER = /^\s*\d+(?:[.]\d+)?\s*$/;
+const FORCE = /^\s*(\d+(?:[.]\d+)?)\s*(N|lbf)?\s*$/;
 
 /** Return a length as { text, unit, value }, null where the text is none; a bare number is in the unit shown. */
 export function length(text, bare = unit()) {
@@ -15,6 +15,12 @@ export function length(text, bare = unit()) {
     return sum + over / under;
   }, 0);
   return value > 0 && Number.isFinite(value) ? { text: found[1].trim(), unit: found[2] ?? bare, value } : null;
+}
+
+/** Return a force as { text, unit }, null where the text is none; a bare number is in the unit shown. */
+export function force(text, bare = forceUnit()) {
+  const found = FORCE.exec(text.replace(",", "."));
+  return found && { text: found[1], unit: found[2] ?? bare };
 }
 
 export function cards() {
@@ -29,7 +35,7 @@ function place(card) {
 // Fields that hold a length.
 const LENGTHS = ["finished", "first_eye", "setting"];
 
-/** Return what was entered for a run: lengths and settings as texts with units, tension, lot, certificate, note. */
+/** Return what was entered for a run: lengths, settings and tension as texts with units, lot, certificate, note. */
 export function entry(card) {
   return read(place(card)) ?? {};
 }
@@ -65,8 +71,8 @@ function fill(card) {
   const made = entry(card);
   for (const field of card.querySelectorAll("input")) {
     const stored = field.dataset.field === "setting" ? made.settings?.[field.dataset.name] : made[field.dataset.field];
-    const found = LENGTHS.includes(field.dataset.field) && stored ? length(stored) : null;
-    field.value = found && found.unit === unit() ? found.text : (stored ?? "");
+    const found = stored && (LENGTHS.includes(field.dataset.field) ? length(stored) : field.dataset.field === "tension" && force(stored));
+    field.value = found && [unit(), forceUnit()].includes(found.unit) ? found.text : (stored ?? "");
   }
   judge(card);
 }
@@ -92,9 +98,11 @@ function take(card) {
       if (found) stored = `${found.text} ${found.unit}`;
       else wrong = words("not_a_length");
       if (!found) field.setAttribute("aria-invalid", "true");
-    } else if (name === "tension" && !NUMBER.test(text)) {
-      wrong = words("not_a_number");
-      field.setAttribute("aria-invalid", "true");
+    } else if (name === "tension") {
+      const found = force(text);
+      if (found) stored = `${found.text} ${found.unit}`;
+      else wrong = words("not_a_number");
+      if (!found) field.setAttribute("aria-invalid", "true");
     }
     if (name === "setting") made.settings[field.dataset.name] = stored;
     else made[name] = stored;

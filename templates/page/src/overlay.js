@@ -3,6 +3,8 @@
 const HOLE = 5;
 const FLAG = 11;
 const MANY = 4;
+// Places as near to each other on screen are flagged together [px].
+const TOGETHER = 34;
 const FONT = "toerail-lettering, 'IBM Plex Sans Condensed', 'Arial Narrow', sans-serif";
 
 /** Draw the symbol of a finished end at a hole, as on the sheets. */
@@ -25,8 +27,11 @@ function eye(pen, x, y, verdict, colours) {
   pen.stroke();
 }
 
+// Half the width of a hexagon.
+const half = (number) => (number < 10 ? FLAG : 1.35 * FLAG);
+
 function flag(pen, x, y, number, colours) {
-  const wide = number < 10 ? FLAG : 1.35 * FLAG;
+  const wide = half(number);
   pen.beginPath();
   for (let corner = 0; corner < 6; corner += 1) {
     pen.lineTo(x + wide * Math.cos((Math.PI * corner) / 3), y + FLAG * Math.sin((Math.PI * corner) / 3));
@@ -56,6 +61,41 @@ class Room {
   }
 }
 
+/** Return places to be flagged, those near to each other as one with the numbers of all their items. */
+function together(flags, at) {
+  const found = [];
+  for (const { item, at: place } of flags) {
+    const { x, y } = at(place);
+    const other = found.find((one) => Math.hypot(one.x - x, one.y - y) < TOGETHER);
+    if (!other) found.push({ x, y, items: [item] });
+    else if (!other.items.includes(item)) other.items.push(item);
+  }
+  return found;
+}
+
+/** Draw the flags of one place in a row, led to it, where there is room; those of the highest rank where there is not for all. */
+function flags(pen, { x, y, items }, room, colours) {
+  const wide = items.reduce((sum, item) => sum + 2 * half(item), 0);
+  const aside = 0.5 * wide + 12;
+  const spots = [[0, -22], [0, -46], [aside, -22], [-aside, -22], [aside, 0], [-aside, 0], [0, 26], [0, -70], [0, 50]];
+  const spot = spots.find(([dx, dy]) => room.free(x + dx, y + dy, wide + 2, 2 * FLAG));
+  if (!spot) {
+    if (items.length > 1) flags(pen, { x, y, items: items.slice(0, -1) }, room, colours);
+    return;
+  }
+  pen.strokeStyle = colours.hold;
+  pen.lineWidth = 1;
+  pen.beginPath();
+  pen.moveTo(x, y);
+  pen.lineTo(x + spot[0], y + spot[1]);
+  pen.stroke();
+  let left = x + spot[0] - 0.5 * wide;
+  for (const item of items) {
+    flag(pen, left + half(item), y + spot[1], item, colours);
+    left += 2 * half(item);
+  }
+}
+
 /** Draw everything over the view; `at` gives the place of a point on screen, `close` whether it is seen from near. */
 export function drawOver(canvas, scene, chosen, at, colours, close) {
   const pen = canvas.getContext("2d");
@@ -82,30 +122,21 @@ export function drawOver(canvas, scene, chosen, at, colours, close) {
     room.free(x, y, 2 * HOLE, 2 * HOLE);
   }
   const places = (number) => scene.flags.filter((one) => one.item === number).length;
-  for (const { item, at: place } of scene.flags) {
-    // What concerns the whole boat is flagged from near only.
-    if (!close && places(item) > MANY) continue;
-    const { x, y } = at(place);
-    const spot = [[0, -20], [0, -44], [24, -20], [-24, -20], [0, 24]].find(([dx, dy]) => room.free(x + dx, y + dy, 2.1 * FLAG, 2 * FLAG));
-    if (!spot) continue;
-    pen.strokeStyle = colours.hold;
-    pen.lineWidth = 1;
-    pen.beginPath();
-    pen.moveTo(x, y);
-    pen.lineTo(x + spot[0], y + spot[1]);
-    pen.stroke();
-    flag(pen, x + spot[0], y + spot[1], item, colours);
-  }
+  // What concerns the whole boat is flagged from near only.
+  const flagged = scene.flags.filter(({ item }) => close || places(item) <= MANY);
+  for (const one of together(flagged, at)) flags(pen, one, room, colours);
   pen.font = `600 14px ${FONT}`;
   pen.textAlign = "center";
   pen.textBaseline = "middle";
   for (const post of scene.posts) {
     const { x, y } = at(post.points[0]);
-    if (!room.free(x, y + 13, pen.measureText(post.id).width + 4, 16)) continue;
+    const wide = pen.measureText(post.id).width + 4;
+    const spot = [[0, 13], [0.5 * wide + 6, 4], [-0.5 * wide - 6, 4]].find(([dx, dy]) => room.free(x + dx, y + dy, wide, 16));
+    if (!spot) continue;
     pen.lineWidth = 4;
     pen.strokeStyle = colours.paper;
-    pen.strokeText(post.id, x, y + 13);
+    pen.strokeText(post.id, x + spot[0], y + spot[1]);
     pen.fillStyle = colours.ink;
-    pen.fillText(post.id, x, y + 13);
+    pen.fillText(post.id, x + spot[0], y + spot[1]);
   }
 }

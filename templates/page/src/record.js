@@ -2,12 +2,14 @@
 
 import { CORE_SCHEMA, dump, load } from "js-yaml";
 import page, { key, say, words } from "./data.js";
-import { cards, entry, judged, keep, length, refill } from "./made.js";
+import { cards, entry, force, judged, keep, length, refill } from "./made.js";
 import { read, write } from "./store.js";
 
 const FIELDS = ["by", "date", "tool"];
 // What is recorded of a run beside its settings and tension.
 const LENGTHS = ["finished", "first_eye"];
+// Tensions of a line set again.
+const PULLS = ["found", "left"];
 const TEXTS = ["lot", "certificate", "note"];
 const LOG = () => key("log", page.data);
 const AGAIN = () => key("again", page.data);
@@ -39,7 +41,7 @@ export function list() {
     const found = entry(card);
     if (!Object.keys(found).length) continue;
     const settings = Object.entries(found.settings ?? {}).map(([name, size]) => `${name} ${size}`);
-    const parts = [found.finished, found.first_eye, ...settings, found.tension && `${found.tension} N`, found.lot, found.certificate, found.note];
+    const parts = [found.finished, found.first_eye, ...settings, found.tension, found.lot, found.certificate, found.note];
     const verdict = judged(card, found);
     const text = `${card.dataset.made}: ${parts.filter(Boolean).join(", ")}${verdict ? ` (${verdict.text})` : ""}`;
     item(made, text).classList.toggle("bad", verdict?.within === false);
@@ -64,7 +66,7 @@ function record() {
     const run = {};
     for (const name of LENGTHS) if (found[name]) run[name] = found[name];
     if (Object.keys(found.settings ?? {}).length) run.settings = found.settings;
-    if (found.tension) run.tension = `${found.tension} N`;
+    if (found.tension) run.tension = found.tension;
     for (const name of TEXTS) if (found[name]) run[name] = found[name];
     if (Object.keys(run).length) runs[card.dataset.made] = run;
   }
@@ -101,6 +103,11 @@ function sized(value, bare) {
   return length(text, bare) ? text : undefined;
 }
 
+function pulled(value) {
+  const found = force(String(value ?? ""), "N");
+  return found ? `${found.text} ${found.unit}` : undefined;
+}
+
 /** Take a record into this viewer; returns the sentence to say. */
 function taken(text) {
   let made;
@@ -122,10 +129,9 @@ function taken(text) {
     for (const [name, size] of Object.entries(found?.settings ?? {})) {
       if (sized(size, bare)) settings[name] = sized(size, bare);
     }
-    const tension = String(found?.tension ?? "").replace(/\s*N$/, "");
     const lengths = Object.fromEntries(LENGTHS.map((name) => [name, sized(found?.[name], bare)]));
     const texts = Object.fromEntries(TEXTS.map((name) => [name, found?.[name] ?? undefined]));
-    keep(known.get(run), { ...lengths, settings, tension: tension || undefined, ...texts });
+    keep(known.get(run), { ...lengths, settings, tension: pulled(found?.tension), ...texts });
   }
   write(LOG(), Object.fromEntries(FIELDS.map((name) => [name, String(about[name] ?? "")])));
   write(AGAIN(), Array.isArray(made.retension) ? made.retension : []);
@@ -150,10 +156,12 @@ export function log() {
     const found = {};
     for (const field of event.target.querySelectorAll("[data-again]")) {
       const text = field.value.trim();
-      if (text) found[field.dataset.again] = ["found", "left"].includes(field.dataset.again) ? `${text} N` : text;
+      if (!text) continue;
+      const pull = PULLS.includes(field.dataset.again) ? force(text) : null;
+      found[field.dataset.again] = pull ? `${pull.text} ${pull.unit}` : text;
     }
     const missing = ["date", "by"].filter((name) => !found[name]);
-    const wrong = [found.found, found.left].some((pull) => pull && !/^\d+(\.\d+)? N$/.test(pull));
+    const wrong = PULLS.some((name) => found[name] && !force(found[name]));
     if (missing.length) say(words("needs", { what: missing.map((name) => words(name)).join(", ") }), "log-said");
     else if (wrong) say(words("not_a_number"), "log-said");
     else {
