@@ -60,7 +60,7 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
                 *right.items((whole.right - right.width, low)),
             )
             return _drafts(refit, paper, (space, after), tables, around)
-    raise GeometryError("no sheet is wide enough for the post schedule")
+    raise GeometryError("no sheet is wide enough for the stanchion schedule")
 
 
 def _heading(whole: Rect) -> tuple[Item, ...]:
@@ -110,7 +110,7 @@ def _drafts(
             tolerance=survey_tolerance(refit),
             items=(*(item for piece in pieces for item in drawn(piece)), *around),
             stamped=True,
-            description="Feet, attitude, lengths, heights, plate angles and offsets of every post; every hole.",
+            description="Feet, attitude, lengths, heights, plate angles and offsets of every stanchion; every hole.",
         )
         for page, pieces in enumerate(pages)
     )
