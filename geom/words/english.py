@@ -214,7 +214,7 @@ SENTENCES: Mapping[str, str] = {
     "instead.bearing": "finished {finished_mm:.1f}{beyond}; no bury",
     "instead.continuous": "one line with {run}, stop spliced or seized at {post}, no knot",
     "instead.continuous_fits": "finished {finished_mm:.1f}, buries {needs_mm:.0f}; stop {stop_mm:.1f} clear",
-    "instead.continuous_to_check": "stop in the {bore_mm:g} bore of {hole}, slip, drop",
+    "instead.continuous_to_check": "stop in the {bore_mm:.1f} bore of {hole}, slip, drop",
     "instead.fitting": "{fitting} {length_mm:.1f}",
     "instead.plus": ", plus {fittings:and}",
     "instead.thinner": "a thinner rope",
