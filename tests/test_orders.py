@@ -15,6 +15,7 @@ from geom.paperwork.orders.papers import FITTINGS, NETS, ROPE, TUBES, WIRE, orde
 from geom.paperwork.orders.wire import wire_lines
 from geom.refit import Refit, refit
 from geom.sheets.order.sheet import order_list
+from geom.sheets.wire_ends.sheet import wire_ends_sheet
 from tests.boats import BOATS, ROOT, refit_of
 from tests.made import sheets_by
 from tests.papers import faults
@@ -164,3 +165,10 @@ def test_the_opening_of_each_adjuster_by_hand():
     assert (texts["wire:fitting:hook:set"], texts["wire:fitting:hook:opened"]) == ("4.5", "0.5")
     seeded = texts_of(sheets_of(wired(2), WIRE))
     assert seeded["wire:fitting:toggle:opened"] == "-" and seeded["wire:fitting:gate hook:opened"] == "TBC"
+
+
+@pytest.mark.parametrize(("name", "end", "mark"), [("yacht-52", "start", "50"), ("open-transom-36", "finish", "46")])
+def test_the_order_says_how_far_the_wire_goes_into_each_terminal(name, end, mark):
+    """What the starter states as `insertion`, on the wire order and on the sheet of wire ends alike."""
+    assert texts_of(sheets_of(refit_of(name), WIRE))[f"wire:S-F-U:{end}:mark"] == mark
+    assert texts_of(sheets_by(wire_ends_sheet, refit_of(name)))[f"wire-end:S-F-U:{end}:mark"] == f"{mark}.0"

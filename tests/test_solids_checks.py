@@ -12,6 +12,7 @@ from geom import resources
 from geom.boat.file import read_boat
 from geom.parts.catalogue import part, sizes
 from geom.parts.families.post import DrilledHole, PostSpec
+from geom.parts.families.turnbuckle import StudTurnbuckleSpec
 from geom.parts.part import Part
 from geom.placement.eyes import bare_eye, limits
 from geom.placement.holes import clear_diameter
@@ -29,6 +30,7 @@ from geom.solids.checks import (
     turnbuckle_ranges,
 )
 from geom.solids.step import location
+from tests.boats import refit_of
 from tests.counts import seeds
 from tests.made import parts
 from tests.some import some
@@ -169,3 +171,22 @@ def test_turnbuckles_reach_both_limits(size: str) -> None:
     outside = 0.5 * (spec.maximum - spec.opening) + spec.outside  # type: ignore[attr-defined]
     short = replace(spec, screw=0.99 * outside)  # type: ignore[type-var]
     assert not all(check.holds for check in turnbuckle_ranges(broken(assembly, name, short)))
+
+
+def test_a_stud_is_screwed_into_its_turnbuckle() -> None:
+    """Pin to face is the planned length of the boat file, 215 mm, and 30 mm of the stud's thread are inside."""
+    assembly = assemble(refit_of("yacht-52"))
+    pieces = {piece.instance: piece for piece in assembly.pieces}
+    turnbuckle, stud = pieces["S-F-U finish turnbuckle"], pieces["S-F-U finish stud"]
+    assert isinstance(turnbuckle.part, StudTurnbuckleSpec) and stud.part is not None
+    pin, face = (turnbuckle.frame.point((0.0, 0.0, z)) for z in (-107.5, 107.5))
+    assert math.dist(pin, refit_of("yacht-52").placed.runs["S-F-U"].points[-1]) == pytest.approx(0.0, abs=1e-6)
+    box = turnbuckle.part.box()
+    assert (box.low[2], box.high[2]) == pytest.approx((-107.5 - turnbuckle.part.eye_radius, 107.5))
+    ends = [stud.frame.point((0.0, 0.0, z)) for z in (stud.part.box().low[2], stud.part.box().high[2])]
+    assert min(math.dist(end, pin) for end in ends) == pytest.approx(215.0 - 30.0)
+    assert min(math.dist(end, face) for end in ends) == pytest.approx(30.0)
+    checks = [check for check in turnbuckle_ranges(assembly) if check.subject == turnbuckle.instance]
+    assert [(check.measured, check.holds) for check in checks] == [(165.0, True), (230.0, True)]
+    short = replace(turnbuckle.part, screw=0.99 * (turnbuckle.part.outside + 7.5))
+    assert not all(check.holds for check in turnbuckle_ranges(broken(assembly, turnbuckle.instance, short)))

@@ -255,7 +255,7 @@ def turnbuckle_ranges(assembly: Assembly) -> Iterator[SolidCheck]:
         for word, opening in (("minimum", spec.minimum), ("maximum", spec.maximum)):
             note, holds = word, True
             try:
-                replace(spec, opening=opening)
+                spec.at_limit(opening)
             except GeometryError as fault:
                 note, holds = f"{word}: {fault}", False
             yield SolidCheck("turnbuckle range", piece.instance, opening, None, "mm", holds, note)

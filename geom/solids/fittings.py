@@ -10,7 +10,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from geom.boat.model import Fitting
-from geom.data.table import Datum
 from geom.errors import GeometryError
 from geom.parts.catalogue import data_of, part, sizes
 from geom.parts.families.envelope import EnvelopeSpec
@@ -19,7 +18,7 @@ from geom.parts.families.gate_hook import GateHook, HookBodySpec, HookLeverSpec
 from geom.parts.families.rope_ends import LashingSpec
 from geom.parts.families.shackle import PinSpec, ShackleSpec
 from geom.parts.families.toggle import ToggleSpec
-from geom.parts.families.turnbuckle import TurnbuckleSpec
+from geom.parts.families.turnbuckle import StudTurnbuckleSpec, TurnbuckleSpec
 from geom.parts.part import Part
 from geom.parts.shape.frame import Frame
 from geom.parts.thread import major_diameter
@@ -58,22 +57,29 @@ class Member:
 
 @dataclass(frozen=True)
 class Link:
-    """What adjoins a fitting: the diameter of the line, and the thickness of the bight in it [mm]."""
+    """What adjoins a fitting: the diameter of the line, and the thickness of the bight in it [mm].
+
+    `stud` is whether the line's end is screwed into it.
+    """
 
     line: float
     bight: float
+    stud: bool
 
 
 Maker = Callable[[Fitting, Link], tuple[Member, ...]]
 
 
-def fitting_members(fitting: Fitting, line: float, bight: float | None = None) -> tuple[Member, ...]:
+def fitting_members(
+    fitting: Fitting, line: float, bight: float | None = None, stud: bool = False
+) -> tuple[Member, ...]:
     """Return the parts of a fitting at its planned length; none where its shape needs a length and it has none.
 
     Args:
         fitting: from the boat file.
         line: diameter of the line, for the envelope of a family without a shape [mm].
         bight: thickness of the bight with its thimble [mm]; the diameter of the line if None.
+        stud: whether the line's end is screwed into it.
 
     Raises:
         OutsideTableError: the data have no such family, or name an unknown shape for it.
@@ -83,7 +89,7 @@ def fitting_members(fitting: Fitting, line: float, bight: float | None = None) -
         return ()
     if shape != drawn.ENVELOPE:
         try:
-            return MAKERS[shape](fitting, Link(line, bight or line))
+            return MAKERS[shape](fitting, Link(line, bight or line, stud))
         except GeometryError:
             pass
     return (envelope(fitting.family, fitting.length.planned, (fitting.pin, "its pin"), line),)
@@ -146,37 +152,41 @@ def _lashing(fitting: Fitting, link: Link) -> tuple[Member, ...]:
     return (Member(f"lashing {length:g} ({GENERIC})", spec, frame, sources=sources(stated, "lashing", size)),)
 
 
-def _turnbuckle(fitting: Fitting, _: Link) -> tuple[Member, ...]:
-    """Return the smallest listed turnbuckle that covers the stated range, else one that opens to the setting."""
+def _turnbuckle(fitting: Fitting, link: Link) -> tuple[Member, ...]:
+    """Return the smallest listed turnbuckle that covers the stated range, else one that opens to the setting.
+
+    The listed limits are from eye to eye. One that takes the stud of a line is measured to the face of its boss: its
+    limits are those of two eyes, the stud standing out as far as the other screw.
+    """
     length = fitting.length.planned
     minimum = length if fitting.length.min is None else fitting.length.min
     maximum = length if fitting.length.max is None else fitting.length.max
+    kind = StudTurnbuckleSpec if link.stud else TurnbuckleSpec
     for low, high in ((minimum, maximum), (length, length)):
         for size in sizes("turnbuckle"):
             limits = data_of("turnbuckle", size)
-            if not limits["minimum"].value <= low <= high <= limits["maximum"].value:
+            less = limits["body"].value - length if link.stud else 0.0
+            least, most = (limits[name].value + less for name in ("minimum", "maximum"))
+            if not least <= low <= high <= most:
                 continue
             own = {"minimum": fitting.length.min, "maximum": fitting.length.max}
-            changes = {name: value for name, value in own.items() if value is not None}
-            said = {key: BOAT_FILE if _within(value, limits) else NOT_COVERED for key, value in changes.items()}
+            stated = {name: value for name, value in own.items() if value is not None}
+            said = {key: BOAT_FILE if least <= value <= most else NOT_COVERED for key, value in stated.items()}
+            changes = {"opening": length, "minimum": least, "maximum": most, **stated}
             major = None if fitting.thread is None else major_diameter(fitting.thread)
             if major is not None:
                 changes["thread"], said["thread"] = major, f"{BOAT_FILE}, {fitting.thread}"
             try:
-                spec = part("turnbuckle", size, opening=length, **changes)
+                spec = kind(**{**vars(part("turnbuckle", size)), **changes})
             except GeometryError:
                 # The stated thread does not go into a body of this size.
                 continue
-            assert isinstance(spec, TurnbuckleSpec)
             thread = "" if fitting.thread is None else f", {fitting.thread},"
-            name = f"open-body turnbuckle size {size}{thread} at {length:g} ({GENERIC})"
-            stated = {"opening": BOAT_FILE, **said} | ({"thread": UNSTATED_THREAD} if fitting.thread is None else {})
-            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=sources(stated, "turnbuckle", size)),)
+            form = ", eye and stud," if link.stud else ""
+            name = f"open-body turnbuckle size {size}{form}{thread} at {length:g} ({GENERIC})"
+            said |= {"opening": BOAT_FILE} | ({"thread": UNSTATED_THREAD} if fitting.thread is None else {})
+            return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=sources(said, "turnbuckle", size)),)
     raise GeometryError(f"no turnbuckle of the size rows opens to {length:g} mm")
-
-
-def _within(value: float, limits: dict[str, Datum]) -> bool:
-    return limits["minimum"].value <= value <= limits["maximum"].value
 
 
 def _gate_hook(fitting: Fitting, _: Link) -> tuple[Member, ...]:

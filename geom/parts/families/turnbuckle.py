@@ -1,13 +1,13 @@
-"""An open-body turnbuckle, eye and eye, at a stated opening.
+"""An open-body turnbuckle at a stated opening, eye and eye, or with one eye and a boss for the stud of a line.
 
-Origin at mid-body, Z along the pull, the eyes' holes along Y. Body, screws and eyes are drawn as one
+Origin midway of the opening, Z along the pull, the eyes' holes along Y. Body, screws and eyes are drawn as one
 solid: the threads are plain bars that begin at the faces of the bosses.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from geom.parts.families.eyes import lug
@@ -43,6 +43,7 @@ class TurnbuckleSpec(Built):
     neck: float
 
     family: ClassVar[str] = "open-body turnbuckle"
+    screws: ClassVar[tuple[float, ...]] = (1.0, -1.0)
 
     @property
     def collar(self) -> float:
@@ -55,14 +56,27 @@ class TurnbuckleSpec(Built):
         return 0.5 * self.boss - 0.5 * self.bar * _SPARE
 
     @property
+    def middle(self) -> float:
+        """Place of mid-body along Z [mm]."""
+        return 0.0
+
+    @property
     def outside(self) -> float:
         """Length of a screw between collar and boss [mm]."""
-        return 0.5 * self.opening - self.neck - 0.1 * self.collar - 0.5 * self.body
+        return 0.5 * self.opening + self.middle - self.neck - 0.1 * self.collar - 0.5 * self.body
 
     @property
     def inside(self) -> float:
         """Length of a screw inside the body, beyond the boss [mm]; 0 or less where it ends in the boss."""
         return self.screw - self.outside - self.boss_length
+
+    def at_limit(self, limit: float) -> TurnbuckleSpec:
+        """Return it opened or closed to a limit [mm].
+
+        Raises:
+            GeometryError: its parts do not fit there.
+        """
+        return replace(self, opening=limit)
 
     def validate(self) -> None:
         """Check that the opening is within the limits and that the parts fit.
@@ -91,9 +105,9 @@ class TurnbuckleSpec(Built):
             "at this opening the screws are out of their bosses",
         )
         require(
-            2.0 * self.inside < self.body - 2.0 * self.boss_length,
+            len(self.screws) * self.inside < self.body - 2.0 * self.boss_length,
             "turnbuckle",
-            "at this opening the two screws meet inside the body",
+            "at this opening the screws meet inside the body",
         )
 
     def dims(self) -> tuple[Dim, ...]:
@@ -102,12 +116,17 @@ class TurnbuckleSpec(Built):
 
     def bodies(self) -> tuple[Body, ...]:
         """Return bosses, side bars, screws with collars, and eyes."""
-        half, inner = 0.5 * self.body, 0.5 * self.body - self.boss_length
-        bodies: list[Body] = [_rod(0.5 * self.boss, inner, half), _rod(0.5 * self.boss, -half, -inner)]
-        bodies += [_rod(0.5 * self.bar, -inner, inner, x) for x in (self.bar_offset, -self.bar_offset)]
+        at, half, inner = self.middle, 0.5 * self.body, 0.5 * self.body - self.boss_length
+        bodies: list[Body] = [
+            _rod(0.5 * self.boss, at + inner, at + half),
+            _rod(0.5 * self.boss, at - half, at - inner),
+        ]
+        bodies += [_rod(0.5 * self.bar, at - inner, at + inner, x) for x in (self.bar_offset, -self.bar_offset)]
+        # From here on, distances of one side from the origin.
+        half, inner = half - at, inner - at
         eye, foot = 0.5 * self.opening, 0.5 * self.opening - self.neck
         collar = foot - 0.1 * self.collar
-        for sign in (1.0, -1.0):
+        for sign in self.screws:
             bodies.append(_rod(0.5 * self.thread, *_span(sign, half, collar)))
             bodies.append(_rod(0.5 * self.collar, *_span(sign, collar, foot)))
             bodies.append(
@@ -116,6 +135,30 @@ class TurnbuckleSpec(Built):
             if self.inside > 1e-6:
                 bodies.append(_rod(0.5 * self.thread, *_span(sign, inner - self.inside, inner)))
         return tuple(bodies)
+
+
+@dataclass(frozen=True)
+class StudTurnbuckleSpec(TurnbuckleSpec):
+    """One with an eye at its lower end alone: into its upper boss the stud of a line is screwed.
+
+    Its opening is from the eye's pin to the face of that boss. Eye and stud move alike, so that of the way between its
+    limits the eye has half.
+    """
+
+    screws: ClassVar[tuple[float, ...]] = (-1.0,)
+
+    @property
+    def middle(self) -> float:
+        """Place of mid-body along Z [mm]."""
+        return 0.5 * (self.opening - self.body)
+
+    def at_limit(self, limit: float) -> TurnbuckleSpec:
+        """Return it opened or closed to a limit [mm].
+
+        Raises:
+            GeometryError: its parts do not fit there.
+        """
+        return replace(self, opening=0.5 * (self.opening + limit))
 
 
 def _span(sign: float, low: float, high: float) -> tuple[float, float]:
