@@ -30,7 +30,7 @@ SPACER_NOTE = f"Spacer Ø{{od}} x Ø{{bore}} x {{length}} in each hole Ø{{od}};
 FITTING_NOTE = f"{{name}}: {{length}} pin to pin; {PIN_TBC}"
 BRACE_NOTE = "Braces stand outside the gate: sheets F2, F3."
 HELD_NOTE = "Hollow lines are on hold: make nothing."
-DESCRIPTION = "Gates {gates}: what lies between the holes of their posts."
+DESCRIPTION = "Gates {gates}: what lies between the holes of their stanchions."
 
 
 def across(faces: tuple[float, float]) -> str:
