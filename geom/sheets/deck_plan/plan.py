@@ -41,6 +41,8 @@ _HOLLOW = 0.65
 _BEYOND_ENDS = 5.0
 # Least distance between the dimensions of two lines [paper mm].
 _ROWS = 7.0
+# A line that turns more at a post has its dimensions abreast of the feet, as else their witness lines would cross.
+_SHARP = math.radians(25.0)
 _GRID_STEPS = {"mm": (1000.0, 500.0), "in": (48.0 * 25.4, 24.0 * 25.4)}
 
 
@@ -203,8 +205,8 @@ def _figure(axis: str, value: float) -> str:
 def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[Item, ...]:
     """Return the spans of each line of a side, dimensioned outboard, the highest outermost.
 
-    Each line's dimensions run parallel to it, so that those of neighbouring spans meet on one witness line; the number
-    is the true length in space.
+    Each line's dimensions run parallel to it, so that those of neighbouring spans meet on one witness line, or to the
+    feet of its posts where a leaning one turns the line out of its way; the number is the true length in space.
 
     Args:
         refit: the boat as calculated.
@@ -218,15 +220,16 @@ def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[
     outside, below = _outside(refit, side), list[Point]()
     for level, off in arcs(refit, side).items():
         runs = [run for run in refit.runs if run.run.side == side and run.run.level == level]
-        high = max(_beyond(outside, run.run) for run in runs) / mm + off
+        stations = [_stations(refit, run.run) for run in runs]
+        high = max(_beyond(outside, side, chain) for chain in stations) / mm + off
         # Outside the dimensions of lower lines, which stand further out where an upper line lies outside the deck edge.
-        high = max([high, *(_beyond(below, run.run) / mm + _ROWS for run in runs if below)])
+        high = max([high, *(_beyond(below, side, chain) / mm + _ROWS for chain in stations if below)])
         outermost = level == max(arcs(refit, side), key=arcs(refit, side).__getitem__)
         rows: list[Point] = []
-        for run in runs:
+        for run, chain in zip(runs, stations, strict=True):
             points = tuple((x, y) for x, y, _ in run.run.points)
             # A run goes from forward to aft, so that starboard, which is up, lies to its left.
-            shifted = beside(points, outward * high * mm)
+            shifted = beside(chain, outward * high * mm)
             layer = "HOLD" if run.work.refused else "DIM"
             for k, (a, b) in enumerate(itertools.pairwise(shifted)):
                 items.append(
@@ -244,6 +247,22 @@ def span_items(refit: Refit, side: Side, mm: float, fmt: LengthFormat) -> tuple[
             rows += shifted
         below += rows
     return tuple(items)
+
+
+def _stations(refit: Refit, run: PlacedRun) -> tuple[Point, ...]:
+    """Return the points in plan that the dimensions of a run stand abreast of: its own, or the feet of its posts."""
+    line = tuple((x, y) for x, y, _ in run.points)
+    if _sharpest(line) <= _SHARP:
+        return line
+    feet = {hole.id: post.foot for post, hole in refit.placed.holes()}
+    feet |= {post.id: post.foot for post in refit.placed.posts.values()}
+    return tuple(feet.get(name, at)[:2] for name, at in zip(run.names, run.points, strict=True))
+
+
+def _sharpest(points: Sequence[Point]) -> float:
+    """Return the sharpest turn of a chain [rad]."""
+    ways = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in itertools.pairwise(points)]
+    return max((abs(math.remainder(b - a, math.tau)) for a, b in itertools.pairwise(ways)), default=0.0)
 
 
 # From the first span of a line to the letter of its level [paper mm], the first that is clear.
@@ -354,11 +373,11 @@ def _outside(refit: Refit, side: Side) -> list[Point]:
     return [(x, y) for chain in chains for x, y, _ in chain]
 
 
-def _beyond(points: Sequence[Point], run: PlacedRun) -> float:
-    """Return the largest distance of points outside the chords of a run in plan [mm], 0 or more."""
-    outward = hull_sign(run.side)
+def _beyond(points: Sequence[Point], side: Side, stations: Sequence[Point]) -> float:
+    """Return the largest distance of points outside the chords of a chain in plan [mm], 0 or more."""
+    outward = hull_sign(side)
     distances = [0.0]
-    for a, b in itertools.pairwise(run.points):
+    for a, b in itertools.pairwise(stations):
         chord = (b[0] - a[0], b[1] - a[1])
         size = math.hypot(*chord)
         for x, y in points:

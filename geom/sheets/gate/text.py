@@ -34,7 +34,7 @@ FITTING_NOTE, FITTING_PIN = "{name}: {length} pin to pin", ", pin Ø{pin}"
 FITTING_TBC = f"; {{missing}} {PIN_TBC}"
 BRACE_NOTE = "Braces stand outside the gate: sheets F2, F3."
 HELD_NOTE = "Hollow lines are on hold: make nothing."
-DESCRIPTION = "Gates {gates}: what lies between the holes of their posts."
+DESCRIPTION = "Gates {gates}: what lies between the holes of their stanchions."
 
 
 def across(faces: tuple[float, float]) -> str:

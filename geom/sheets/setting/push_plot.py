@@ -212,9 +212,11 @@ def _rigid_label(
         upper = (base - field.bottom + _HEIGHT + 0.5) / field.height * diagram.y.maximum
         lower = 0.0 if step == 0 else (base - field.bottom - 0.5) / field.height * diagram.y.maximum
         above, below = (diagram.at(_value([(y, x) for x, y in curve], at), 0.0)[0] for at in (upper, lower))
-        if above - field.left > wide + 2.0 * _CLEAR:
-            places.append(Text((above - _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE", "right"))
-        if below + _CLEAR + wide < field.right or not places:
+        # The curve may go on beyond the diagram.
+        left_of = min(above - _CLEAR, field.right)
+        if left_of - field.left > wide + _CLEAR:
+            places.append(Text((left_of, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE", "right"))
+        if below + _CLEAR + wide < field.right:
             places.append(Text((below + _CLEAR, base), plot_words.RIGID_CURVE, _HEIGHT, "NOTE"))
 
     def is_clear(text: Text) -> bool:
