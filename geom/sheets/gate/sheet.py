@@ -207,7 +207,11 @@ def _sums(gate: _Gate, fmt: LengthFormat) -> list[str]:
         parts.insert(0, tuple(term.length for term in chain.terms))
     # A line through a removable post is longer than the opening is wide.
     totals = [chain.hole_to_hole if part is faces else math.fsum(part) for part in parts]
-    return [adding_up(part, total, fmt) for part, total in zip(parts, totals, strict=True)]
+    through = words.THROUGH.format(posts=", ".join(post.id for post in gate.placed.loose)) if gate.placed.loose else ""
+    return [
+        adding_up(part, total, fmt) + ("" if part is faces else through)
+        for part, total in zip(parts, totals, strict=True)
+    ]
 
 
 def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[Item, ...]:

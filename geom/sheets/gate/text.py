@@ -14,6 +14,7 @@ PIN_TO_PIN = "pin to pin <>"
 CLEAR = "clear <>"
 FINISHED = "finished line <>"
 CHECK = "{level} LINE, CHECK"
+THROUGH = ", through {posts}"
 SUM = "{terms} = {total}"
 
 LINE = "LINE"
