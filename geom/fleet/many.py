@@ -7,7 +7,7 @@ import gc
 from geom.mechanics.kernels import compile_all
 
 # Boats that a process works out before: loading compiled solvers takes as long as they save on about so many.
-_FEW = 12
+FEW = 12
 # New objects between two collections: a boat leaves few cycles, and each collection goes through the whole boat.
 _BETWEEN_COLLECTIONS = 20_000
 
@@ -19,7 +19,7 @@ class _Process:
 def count_boat() -> None:
     """Count a boat that this process begins with; prepare the process once there have been a few."""
     _Process.boats += 1
-    if _Process.boats == _FEW + 1:
+    if _Process.boats == FEW + 1:
         prepare()
 
 
