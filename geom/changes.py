@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from geom.units import decimal, inch_fraction, pounds_force
+from geom.units import decimal, inch_fraction, pounds_force, without_zero
 from geom.words import english_page as words
 from geom.words.english_changes import CHANGES
 
@@ -37,8 +37,10 @@ _LISTED = {
     "plate_aft_deg": CHANGES["plate_aft"],
 }
 _UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
-# Rope is cut off the reel in whole millimetres; bores and places are said in thousandths of an inch.
+# Rope is cut off the reel in whole millimetres; bores and places are said in thousandths of an inch, heights in
+# hundredths.
 _WHOLE, _FINE, _INCH = ("from_reel_mm",), ("bore_mm", "along_mm", "foot_x_mm", "foot_y_mm", "foot_z_mm"), 25.4
+_DECIMALS = {key: 2 for key in _LISTED if key.startswith("height_")} | dict.fromkeys(_FINE, 3)
 _DUST = 1e-9
 _NOTHING = object()
 
@@ -112,7 +114,11 @@ def _figures(before: Report, after: Report, inches: bool) -> Iterator[Changed]:
 
 
 def _of_one(place: str, old: Report, new: Report, inches: bool) -> Iterator[Changed]:
+    # The length of rope is the one off the reel.
+    rope = old.get("from_reel_mm") is not None or new.get("from_reel_mm") is not None
     for key, label in _LISTED.items():
+        if key == "cut_mm" and rope:
+            continue
         for part in ("", "work"):
             held, now = (one.get(part, {}) if part else one for one in (old, new))
             if key not in now or not _differ(held.get(key), now[key]):
@@ -138,7 +144,9 @@ def _figure(key: str, value: float | None, inches: bool) -> str:
         return words.PAGE["on_hold"]
     unit = key.rpartition("_")[2]
     if inches and unit == "mm":
-        return f"{decimal(value / _INCH, 3) if key in _FINE else inch_fraction(value)} in"
+        places = _DECIMALS.get(key)
+        exact = inch_fraction(value) if places is None else without_zero(decimal(value / _INCH, places), "in")
+        return f"{exact} in"
     if inches and unit == "n":
         return f"{pounds_force(value)} lbf"
     return f"{decimal(value, 0 if unit == 'n' or key in _WHOLE else 1)} {_UNITS[unit]}"

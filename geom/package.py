@@ -107,21 +107,24 @@ def drawing_files(
     return files
 
 
-def solid_files(refit: Refit, progress: Progress, cached: bool = True, schema: Schema = "AP242") -> dict[str, bytes]:
-    """Return a STEP file of each distinct post and fitting, and the whole boat as STEP and GLB.
+def solid_files(
+    refit: Refit, progress: Progress, cached: bool = True, schema: Schema = "AP242", aft_mark: bool = False
+) -> dict[str, bytes]:
+    """Return a STEP file of each distinct post, weldment and fitting, and the whole boat as STEP and GLB.
 
     Args:
         refit: the calculated boat.
         progress: called with each part.
         cached: whether parts are kept in the user's cache folder.
         schema: STEP application protocol.
+        aft_mark: whether the AFT mark is cut into the tubes as a groove.
     """
     from geom.solids import files
 
     def stated(done: int, of: int, what: str) -> None:
         progress(f"solid {done} of {of}: {what}")
 
-    return files.solid_files(refit, cache_folder("solids") if cached else None, schema, stated)
+    return files.solid_files(refit, cache_folder("solids") if cached else None, schema, stated, aft_mark)
 
 
 def picture_files(refit: Refit, progress: Progress, cached: bool = True) -> dict[str, bytes]:

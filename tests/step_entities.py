@@ -25,7 +25,7 @@ class ReadCylinder:
 
 @dataclass(frozen=True)
 class ReadInstance:
-    """One placed product: names, count of solids, of shells and of faces, and its cylindrical surfaces."""
+    """One placed product: names, counts of solids, shells and faces, its cylinders, the assemblies that hold it."""
 
     name: str
     product: str
@@ -33,6 +33,7 @@ class ReadInstance:
     shells: int
     faces: int
     cylinders: tuple[ReadCylinder, ...]
+    within: tuple[str, ...] = ()
 
 
 class Entities:
@@ -91,7 +92,7 @@ class Entities:
 
 
 def read_instances(text: str) -> tuple[ReadInstance, ...]:
-    """Return every instance of a file that holds one flat assembly, in the file's order."""
+    """Return every instance of a product in a file that holds one assembly, whose own assemblies stand in its axes."""
     entities = Entities(text)
     assert entities.millimetres()
     shapes = {}
@@ -99,6 +100,11 @@ def read_instances(text: str) -> tuple[ReadInstance, ...]:
         definition, representation = entities.get(ref, "SHAPE_DEFINITION_REPRESENTATION")
         shapes[entities.get(definition, "PRODUCT_DEFINITION_SHAPE")[2]] = representation
     own = {definition: _own(entities, representation) for definition, representation in shapes.items()}
+    usages = [
+        entities.get(ref, "NEXT_ASSEMBLY_USAGE_OCCURRENCE") for ref in entities.of["NEXT_ASSEMBLY_USAGE_OCCURRENCE"]
+    ]
+    holders = {usage[3] for usage in usages}
+    held = {usage[4]: usage for usage in usages if usage[4] in holders}
     found = []
     for ref in entities.of["CONTEXT_DEPENDENT_SHAPE_REPRESENTATION"]:
         relation, shape = entities.get(ref, "CONTEXT_DEPENDENT_SHAPE_REPRESENTATION")
@@ -108,13 +114,26 @@ def read_instances(text: str) -> tuple[ReadInstance, ...]:
         operator = entities.get(relation, "REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION")[0]
         _, _, source, target = entities.get(operator, "ITEM_DEFINED_TRANSFORMATION")
         matrix = entities.placement(target) @ np.linalg.inv(entities.placement(source))
+        if definition in held:
+            assert np.array_equal(matrix, np.eye(4))
+            continue
         solids, shells, faces, cylinders = own[definition]
         placed = tuple(
             ReadCylinder(c.radius, matrix[:3, :3] @ c.point + matrix[:3, 3], matrix[:3, :3] @ c.direction)
             for c in cylinders
         )
-        found.append(ReadInstance(name, entities.product_name(definition), solids, shells, faces, placed))
+        found.append(
+            ReadInstance(
+                name, entities.product_name(definition), solids, shells, faces, placed, _within(usage[3], held)
+            )
+        )
     return tuple(found)
+
+
+def _within(definition: str, held: dict[str, Any]) -> tuple[str, ...]:
+    """Return the names of an assembly and of those that hold it, without the whole one."""
+    usage = held.get(definition)
+    return () if usage is None else (*_within(usage[3], held), str(usage[1]))
 
 
 def _own(entities: Entities, representation: str) -> tuple[int, int, int, list[ReadCylinder]]:

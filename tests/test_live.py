@@ -310,13 +310,18 @@ def test_what_changed_on_an_inch_boat_is_said_in_inches_and_pounds():
     run = {"id": "S-F-U", "from_reel_mm": 254.0, "finished_mm": 254.0, "cut_mm": None, "lengthen_mm": 9.0}
     tension = {"run": "S-F-U", "set_tension_n": 444.82216}
     before, after = (
-        {"open_items": [], "runs": [{**run, "finished_mm": length, "from_reel_mm": length}], "posts": [], "holes": [],
+        {"open_items": [], "runs": [{**run, "finished_mm": length, "from_reel_mm": length, "cut_mm": length}],
+         "posts": [{"id": "S-S1", "height_upper_mm": 2.0 * length}],
+         "holes": [{"id": "S-S1-U", "bore_mm": 0.05 * length}],
          "loads": {"set_tensions": [{**tension, "set_tension_n": pull}]}}
         for length, pull in ((254.0, 444.82216), (266.7, 889.64432))
     )  # fmt: skip
     found = {one.label: (one.before, one.after) for one in changes(before, after, inches=True)}
     assert found[english_page.PAGE["finished"]] == ("10 in", "10 1/2 in")
     assert found[english_page.PAGE["set_to"]] == ("100 lbf", "200 lbf")
+    assert found[CHANGES["height_upper"]] == ("20.00 in", "21.00 in")
+    assert found[english_page.PAGE["bore"]] == (".500 in", ".525 in")
+    assert english_page.PAGE["cut"] not in found, "of rope the length off the reel is the one"
     metric = {one.label: (one.before, one.after) for one in changes(before, after)}
     assert metric[english_page.PAGE["from_reel"]] == ("254 mm", "267 mm")
 

@@ -14,8 +14,9 @@ from geom import vec
 from geom.boat.model import AsFoundHole
 from geom.errors import GeometryError
 from geom.parts.families.bush import BushSpec
+from geom.parts.families.pad import PadSpec
 from geom.parts.families.plate import PlateSpec
-from geom.parts.families.post import DrilledHole, PostSpec
+from geom.parts.families.post import MARK_DEEP, MARK_LONG, MARK_WIDE, DrilledHole, PostSpec
 from geom.placement.pads import deck_frame, foot_on_plate, pad
 from geom.placement.spacers import spacer_tubes
 from geom.solids.assembly import assemble, fitting_pieces
@@ -26,6 +27,7 @@ from geom.solids.placing import spacers
 from geom.solids.posts import post_files, post_frame, standing_spec
 from geom.solids.proof import read_step, require_true
 from geom.solids.step import Product, location, step_bytes
+from geom.solids.weldments import weldments
 from tests.boats import refit_of
 from tests.random_boats import random_refit
 from tests.some import some
@@ -219,3 +221,83 @@ def test_a_bolt_thinner_than_its_hole_has_a_spacer() -> None:
     }
     posts = tuple(post.model_copy(update={"holes": holes}) if post.id == "S-S3" else post for post in refit.boat.posts)
     assert "S-S3-U" not in spacer_tubes(refit.boat.model_copy(update={"posts": posts}))
+
+
+@given(
+    aft=st.floats(-0.1, 0.1),
+    starboard=st.floats(-0.1, 0.1),
+    over=st.floats(3.0, 12.0),
+    radius=st.just(0.0) | st.floats(0.5, 15.0),
+)
+@SLOW
+def test_pads_round_trip(aft: float, starboard: float, over: float, radius: float) -> None:
+    thickness = over + 0.5 * (90.0 * abs(aft) + 76.0 * abs(starboard))
+    round_trip(PadSpec(90.0, 76.0, radius, thickness, (aft, starboard), 6.5, PLATE.bolts))
+
+
+def test_a_pad_without_a_corner_is_refused() -> None:
+    with pytest.raises(GeometryError, match="its thinnest corner is -"):
+        PadSpec(90.0, 76.0, 0.0, 3.0, (0.1, 0.0), 6.5, ())
+
+
+def test_pads_fill_the_space_between_plate_and_deck() -> None:
+    """Each corner of the solid's lower face lies on the plane of the deck, through the foot, square to its normal."""
+    refit = refit_of(BOAT)
+    pads = {piece.instance: piece for piece in assemble(refit).pieces if piece.instance.endswith(" pad")}
+    for post, base in some([(post, base) for post, base in based(refit) if f"{post.id} pad" in pads]):
+        piece = pads[f"{post.id} pad"]
+        spec, normal = piece.part, deck_frame(post).normal
+        assert isinstance(spec, PadSpec)
+        for x, y in some([(a * base.length, b * base.width) for a in (-0.5, 0.5) for b in (-0.5, 0.5)]):
+            low = (x, y, spec.rise[0] * x + spec.rise[1] * y - spec.thickness)
+            away = vec.sub(piece.frame.point(low), post.foot)
+            assert vec.dot(away, normal) == pytest.approx(0.0, abs=1e-4), post.id
+
+
+@pytest.mark.parametrize("hand", ["S", "P"])
+@pytest.mark.parametrize("turn", [0.0, 0.11, -0.2])
+def test_the_groove_of_the_aft_mark_round_trips(hand: str, turn: float) -> None:
+    spec = PostSpec(25.0, 1.5, 240.0, (DrilledHole("U", 200.0, 9.5),), hand, 6.0, (0.04, 0.02), turn)  # type: ignore[arg-type]
+    round_trip(spec)
+    plain_tube = replace(spec, mark=None)
+    # The groove is as long and deep as it says: a slot across a bar, less the cap over its chord.
+    assert plain_tube.volume() - spec.volume() == pytest.approx(MARK_LONG * MARK_WIDE * MARK_DEEP, rel=0.03)
+    (body,) = read_step(step_bytes("PART", (Product("PART", spec.solid()),)))
+    with pytest.raises(GeometryError):
+        require_true(plain_tube, body)
+
+
+def test_the_aft_mark_lies_along_the_deck() -> None:
+    """Its direction on the tube and the deck's own fore-and-aft lie in one plane with the tube's axis."""
+    refit = refit_of(BOAT)
+    for post in some(list(refit.placed.posts.values())):
+        spec = standing_spec(refit, post, aft_mark=True)
+        assert spec.mark is not None
+        turn = spec.mark if post.side == "S" else -spec.mark
+        out = post_frame(post).direction((math.cos(turn), math.sin(turn), 0.0))
+        assert vec.dot(vec.cross(out, deck_frame(post).aft), post.axis) == pytest.approx(0.0, abs=1e-6)
+        assert vec.dot(out, deck_frame(post).aft) > 0.9
+
+
+def test_weldments_are_tube_and_plate_as_they_stand_in_the_boat() -> None:
+    refit = refit_of(BOAT)
+    found = weldments(refit)
+    assert sorted(post for one in found for post in one.posts) == sorted(post.id for post, _ in based(refit))
+    whole = {piece.instance: piece for piece in assemble(refit).pieces}
+    for one in some(found):
+        for post in some(one.posts):
+            placed = whole[post].frame.of(one.lies)
+            wanted = whole[f"{post} base"].frame
+            for a, b in some(
+                zip((placed.origin, placed.x, placed.z), (wanted.origin, wanted.x, wanted.z), strict=True)
+            ):
+                assert a == pytest.approx(b, abs=1e-6)
+            assert (one.tube, one.plate) == (whole[post].part, whole[f"{post} base"].part)
+    bodies = read_step(step_bytes(found[0].name, found[0].products(PartCache(None).shape), found[0].instances()))
+    assert [body.instance for body in bodies] == ["tube", "plate"]
+
+
+def test_headers_say_the_axes() -> None:
+    content = step_bytes("PART", (Product("PART", PLATE.solid()),), axes=PLATE.axes).decode("ascii")
+    head = "".join(content[: content.index("ENDSEC;")].split("\n"))
+    assert "'PART','mm; X aft, Y to starboard, Z square to the plate, from the middle of the lower face'" in head

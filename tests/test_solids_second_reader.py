@@ -120,7 +120,10 @@ def test_the_comparison_with_gmsh_can_fail(gmsh_solids: dict[str, float], whole:
 
 
 def test_same_solids_in_the_text(instances: dict[str, ReadInstance], whole: Assembly) -> None:
-    assert list(instances) == [piece.instance for piece in whole.pieces]
+    assert {name: one.within for name, one in instances.items()} == {
+        piece.instance: piece.within for piece in whole.pieces
+    }
+    assert instances["S-S1"].within == instances["S-S1 base"].within == ("starboard", "stanchion S-S1")
     for piece in whole.pieces:
         one = instances[piece.instance]
         assert (one.solids, one.shells) == ((0, 0) if piece.part is None else (1, 1)), piece.instance

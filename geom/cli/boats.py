@@ -144,11 +144,14 @@ def solids(
     to: Annotated[Path | None, typer.Option("--to", help="Folder to write; else <boat>-solids here.")] = None,
     no_cache: NoCache = False,
     ap214: Annotated[bool, typer.Option("--ap214", help="Write STEP AP214 instead of AP242.")] = False,
+    aft_mark: Annotated[
+        bool, typer.Option("--aft-mark", help="Cut the AFT mark into each tube as a thin groove.")
+    ] = False,
     pictures: Annotated[bool, typer.Option("--pictures", help="Also draw boat and fittings (PDF).")] = False,
     prove: Annotated[bool, typer.Option("--prove", help="Check clearances of the solids; writes proof.json.")] = False,
     replace: Replace = False,
 ) -> None:
-    """Write the solids: each different post and fitting as STEP, the whole boat as STEP and GLB.
+    """Write the solids: each different post, weldment and fitting as STEP, the whole boat as STEP and GLB.
 
     A folder with a whole package or drawings is refused: solids need a folder of their own.
     """
@@ -159,7 +162,7 @@ def solids(
     refit = read_refit(boat)
     target = to or Path(f"{package.slug(refit.boat.boat.name)}-solids")
     check_place(target, "solids", replace)
-    files = package.solid_files(refit, progress, not no_cache, "AP214" if ap214 else "AP242")
+    files = package.solid_files(refit, progress, not no_cache, "AP214" if ap214 else "AP242", aft_mark)
     if pictures:
         files |= package.picture_files(refit, progress, not no_cache)
     holds = True

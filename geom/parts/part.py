@@ -47,6 +47,8 @@ class Part(ABC):
 
     family: ClassVar[str]
     caution: ClassVar[str] = ""
+    # Its own axes, in words for the header of its file.
+    axes: ClassVar[str] = ""
 
     def __post_init__(self) -> None:
         self.validate()

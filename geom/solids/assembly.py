@@ -23,9 +23,10 @@ from geom.parts.shape.frame import Frame, frame_along
 from geom.placement.place import PlacedRun
 from geom.refit import Refit
 from geom.solids import drawn, ends, fittings, placing
-from geom.solids.bases import base_of, base_part, plate_frame
-from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, NET, RAIL, ROPE_END, line_colour, post_colour
+from geom.solids.bases import base_of, base_part, pad_part, plate_frame
+from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, NET, PAD, RAIL, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
+from geom.solids.names import of_post, of_run
 from geom.solids.piece import Piece as Piece
 from geom.solids.posts import post_frame, post_name, standing_spec
 from geom.solids.step import Instance, Product
@@ -73,11 +74,15 @@ class Assembly:
 
     def instances(self) -> tuple[Instance, ...]:
         """Return every instance."""
-        return tuple(Instance(piece.instance, piece.product, piece.frame) for piece in self.pieces)
+        return tuple(Instance(piece.instance, piece.product, piece.frame, piece.within) for piece in self.pieces)
 
 
-def assemble(refit: Refit) -> Assembly:
+def assemble(refit: Refit, aft_mark: bool = False) -> Assembly:
     """Return the boat's assembly; no solid is built yet.
+
+    Args:
+        refit: the boat as calculated.
+        aft_mark: whether the AFT mark is cut into the tubes as a groove.
 
     Raises:
         GeometryError: a post or a line cannot be made.
@@ -89,8 +94,9 @@ def assemble(refit: Refit) -> Assembly:
             label = f"deck edge {name.replace('_', ' ')}"
             pieces.append(Piece(label, DECK_EDGE, None, label, Frame(), _lazy(edge_wire, edge)))
     pieces += _nets(refit)
-    pieces += _posts(refit)
+    pieces += _posts(refit, aft_mark)
     pieces += _bases(refit)
+    pieces += _pads(refit)
     pieces += placing.caps(refit)
     for eye in refit.boat.eyes:
         pieces.append(Piece("rail eye point", EYE_POINT, None, eye.id, Frame(eye.at), _lazy(cross_wire)))
@@ -175,14 +181,14 @@ def _nets(refit: Refit) -> list[Piece]:
     return pieces
 
 
-def _posts(refit: Refit) -> list[Piece]:
+def _posts(refit: Refit, aft_mark: bool) -> list[Piece]:
     """Return the posts; those of the same size, holes and colour share a product, named after the first."""
     names: dict[tuple[Part, Rgb], str] = {}
     pieces = []
     for post in refit.placed.posts.values():
-        spec, rgb = standing_spec(refit, post), post_colour(refit, post.id)
+        spec, rgb = standing_spec(refit, post, aft_mark), post_colour(refit, post.id)
         name = names.setdefault((spec, rgb), post_name(refit, (post.id,)))
-        pieces.append(Piece(name, rgb, spec, post.id, post_frame(post)))
+        pieces.append(Piece(name, rgb, spec, post.id, post_frame(post), within=of_post(post)))
     return pieces
 
 
@@ -194,7 +200,20 @@ def _bases(refit: Refit) -> list[Piece]:
         if base is not None:
             made, frame = base_part(base, post), plate_frame(base, post)
             label, name = f"{post.id} base", f"base {post.spec.base}"
-            pieces.append(Piece(name, FITTING, made[0], label, frame, sources=made[1]))
+            pieces.append(Piece(name, FITTING, made[0], label, frame, sources=made[1], within=of_post(post)))
+    return pieces
+
+
+def _pads(refit: Refit) -> list[Piece]:
+    """Return the pad under each plate that needs one; those of the same size share a product, named after the first."""
+    names: dict[Part, str] = {}
+    pieces = []
+    for post in refit.placed.posts.values():
+        base = base_of(refit, post)
+        made = None if base is None else pad_part(base, post)
+        if base is not None and made is not None:
+            name = names.setdefault(made, f"pad {post.id}")
+            pieces.append(Piece(name, PAD, made, f"{post.id} pad", plate_frame(base, post), within=of_post(post)))
     return pieces
 
 
@@ -210,7 +229,7 @@ def _rails(refit: Refit) -> list[Piece]:
             joint = vec.along(post.spec.foot, post.axis, post.spec.brace.along)
             label = f"{post.id} brace"
             curve = _lazy(edge_wire, (joint, post.spec.brace.foot))
-            pieces.append(Piece(f"brace of {post.id}", RAIL, None, label, Frame(), curve))
+            pieces.append(Piece(f"brace of {post.id}", RAIL, None, label, Frame(), curve, within=of_post(post)))
     return pieces
 
 
@@ -220,10 +239,8 @@ def _run(refit: Refit, run: PlacedRun) -> list[Piece]:
     pieces, starts = _ends(refit, run)
     points = (starts[0], *run.points[1:-1], starts[1])
     product = f"line {run.id}{ON_HOLD if refit.work.runs[run.id].refused else ''}"
-    return [
-        Piece(product, line_colour(run.side), LineSpec(line.outside, _tidy(points)), run.id, Frame()),
-        *pieces,
-    ]
+    spec = LineSpec(line.outside, _tidy(points))
+    return [Piece(product, line_colour(run.side), spec, run.id, Frame(), within=of_run(run)), *pieces]
 
 
 def _ends(refit: Refit, run: PlacedRun) -> tuple[list[Piece], list[Vec]]:
@@ -235,7 +252,7 @@ def _ends(refit: Refit, run: PlacedRun) -> tuple[list[Piece], list[Vec]]:
         ("finish", run.spec.finish, run.points[-1], run.points[-2]),
     ):
         fittings_of_end, taken = _end(refit, run, end, word, at, towards)
-        pieces += fittings_of_end
+        pieces += (replace(piece, within=of_run(run)) for piece in fittings_of_end)
         starts.append(vec.along(at, vec.unit(vec.sub(towards, at)), taken))
     return pieces, starts
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from geom import vec
 from geom.boat.model import BasePlate
 from geom.parts.families.base import BaseSpec
+from geom.parts.families.pad import PadSpec
 from geom.parts.families.plate import PlateSpec
 from geom.parts.shape.frame import Frame
 from geom.placement.identical_posts import ANGLE_DECIMALS, LENGTH_DECIMALS
@@ -41,11 +42,30 @@ def base_part(base: BasePlate, post: PlacedPost) -> tuple[PlateSpec | BaseSpec, 
 
 
 def plate_frame(base: BasePlate, post: PlacedPost) -> Frame:
-    """Return the frame of a post's plate: on the deck, or square to the tube over its pad, which is not modelled."""
+    """Return the frame of a post's plate: on the deck, or square to the tube over its pad."""
     if base.tube == "square to the plate":
         return Frame(vec.along(post.foot, post.axis, pad(post, base).on_axis), post.fore_and_aft, post.axis)
     deck = deck_frame(post)
     return Frame(post.foot, deck.aft, deck.normal)
+
+
+def pad_part(base: BasePlate, post: PlacedPost) -> PadSpec | None:
+    """Return the pad under a plate that is square to its tube, None where plate and deck are parallel.
+
+    Raises:
+        GeometryError: it cannot be made.
+    """
+    under = pad(post, base)
+    if base.tube != "square to the plate" or not under.needed:
+        return None
+    normal, plate = deck_frame(post).normal, plate_spec(base, post)
+    lies = plate_frame(base, post)
+    up = vec.dot(normal, lies.z)
+    aft, starboard = (round(-vec.dot(normal, way) / up, ANGLE_DECIMALS) + 0.0 for way in (lies.x, lies.y))
+    thickness = round(under.on_axis, LENGTH_DECIMALS)
+    return PadSpec(
+        plate.length, plate.width, plate.corner_radius, thickness, (aft, starboard), plate.bolt_hole, plate.bolts
+    )
 
 
 def tube_foot(base: BasePlate, post: PlacedPost) -> tuple[float, tuple[float, float]]:

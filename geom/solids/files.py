@@ -13,7 +13,9 @@ from geom.solids.glb import glb_bytes
 from geom.solids.names import file_name
 from geom.solids.posts import distinct_posts, post_name
 from geom.solids.step import Product, Schema, step_bytes
+from geom.solids.weldments import weldments
 
+BOAT_AXES = "X aft, Y to starboard, Z up, origin as in the boat file"
 Progress = Callable[[int, int, str], None]
 
 
@@ -22,6 +24,7 @@ def solid_files(
     cache: Path | None = None,
     schema: Schema = "AP242",
     progress: Progress | None = None,
+    aft_mark: bool = False,
 ) -> dict[str, bytes]:
     """Return every solid file by its name.
 
@@ -30,12 +33,13 @@ def solid_files(
         cache: folder of the part cache (see geom.cache), None for no cache.
         schema: STEP application protocol.
         progress: called with the number of parts done, the number of all parts, and the next one.
+        aft_mark: whether the AFT mark is cut into the tubes as a groove.
 
     Raises:
         CannotFinishError: the kernel is missing or refuses a shape.
         GeometryError: a post or a line cannot be made.
     """
-    assembly = assemble(refit)
+    assembly = assemble(refit, aft_mark)
     parts = assembly.parts()
     store, done = PartCache(cache), 0
     shapes = {}
@@ -49,13 +53,20 @@ def solid_files(
     date = refit.boat.revision.date
     products, instances = assembly.products(shapes.__getitem__), assembly.instances()
     files: dict[str, bytes] = {}
-    for spec, ids in distinct_posts(refit).items():
+    for spec, ids in distinct_posts(refit, aft_mark).items():
         name = post_name(refit, ids)
-        files[f"post-{ids[0]}.step"] = step_bytes(name, (Product(name, shapes[spec]),), date=date, schema=schema)
+        files[f"post-{ids[0]}.step"] = step_bytes(
+            name, (Product(name, shapes[spec]),), date=date, schema=schema, axes=spec.axes
+        )
+    for one in weldments(refit, aft_mark):
+        made = one.products(shapes.__getitem__)
+        files[f"weldment-{one.posts[0]}.step"] = step_bytes(
+            one.name, made, one.instances(), date=date, schema=schema, axes=one.tube.axes
+        )
     for name, part in fittings(assembly).items():
         product = Product(name, shapes[part])
-        files[f"{file_name(name)}.step"] = step_bytes(name, (product,), date=date, schema=schema)
-    files["boat.step"] = step_bytes(assembly.title, products, instances, date=date, schema=schema)
+        files[f"{file_name(name)}.step"] = step_bytes(name, (product,), date=date, schema=schema, axes=part.axes)
+    files["boat.step"] = step_bytes(assembly.title, products, instances, date=date, schema=schema, axes=BOAT_AXES)
     files["boat.glb"] = glb_bytes(assembly.title, products, instances)
     return files
 

@@ -15,7 +15,8 @@ from geom.solids.step_text import Rgb
 class Piece:
     """A part that stands somewhere: product name and colour, specification (None for curves), instance, frame.
 
-    `sources` says where the sizes of a fitting come from.
+    `sources` says where the sizes of a fitting come from; `within` are the assemblies that the part belongs
+    to, from the boat's down: its side, its stanchion or its run.
     """
 
     product: str
@@ -25,3 +26,4 @@ class Piece:
     frame: Frame
     curve: Any = None
     sources: Sources = ()
+    within: tuple[str, ...] = ()

@@ -14,6 +14,7 @@ from geom.refit import Refit
 from geom.solids import boat_parts
 from geom.solids.colours import FITTING, GATE_EYE
 from geom.solids.fittings import GENERIC
+from geom.solids.names import of_post, of_run
 from geom.solids.piece import Piece
 from geom.vec import Vec
 
@@ -34,7 +35,7 @@ def caps(refit: Refit) -> list[Piece]:
         spec, stated = boat_parts.tube_cap(post.spec.cap, post.tube_od, post.tube_wall)
         frame = Frame(post.at(post.top), post.fore_and_aft, post.axis)
         name = f"cap {post.tube_od:g} x {post.tube_wall:g}, dome {spec.dome:g} ({GENERIC})"
-        pieces.append(Piece(name, FITTING, spec, f"{post.id} cap", frame, sources=stated))
+        pieces.append(Piece(name, FITTING, spec, f"{post.id} cap", frame, sources=stated, within=of_post(post)))
     return pieces
 
 
@@ -98,7 +99,7 @@ def liners(refit: Refit) -> list[Piece]:
         spec, stated = boat_parts.liner_bush(hole.diameter, liner.bore, liner.length, liner.mouth_radius)
         frame = frame_along(hole.centre, refit.placed.drillings[hole.id].axis, post.axis)
         name = f"liner {hole.diameter:g} x {liner.bore:g} x {liner.length:g}"
-        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=stated))
+        pieces.append(Piece(name, FITTING, spec, f"{hole.id} liner", frame, sources=stated, within=of_post(post)))
     return pieces
 
 
@@ -121,7 +122,7 @@ def gate_eyes(refit: Refit) -> list[Piece]:
         across = vec.unit(vec.cross(vec.unit(vec.square_to(post.axis, axis)), axis))
         name = f"gate eye {spec.between:g} ({GENERIC})"
         frame = Frame(hole.centre, across, axis)
-        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=stated))
+        pieces.append(Piece(name, GATE_EYE, spec, f"{hole.id} gate eye", frame, sources=stated, within=of_post(post)))
     return pieces
 
 
@@ -137,7 +138,7 @@ def spacers(refit: Refit) -> list[Piece]:
         spec, stated = boat_parts.spacer_tube(size)
         frame = frame_along(hole.centre, refit.placed.drillings[name].axis, post.axis)
         product = f"spacer {size.od:g} x {size.bore:g} x {size.length:g} ({GENERIC})"
-        pieces.append(Piece(product, FITTING, spec, f"{name} spacer", frame, sources=stated))
+        pieces.append(Piece(product, FITTING, spec, f"{name} spacer", frame, sources=stated, within=of_post(post)))
     return pieces
 
 
@@ -157,7 +158,11 @@ def slid_on(refit: Refit) -> list[Piece]:
             # An envelope begins at its frame's origin, a sleeve has it in its middle.
             shift = -0.5 * item.length if spec.family == "envelope" and item.length is not None else 0.0
             frame = place.of(Frame((0.0, 0.0, shift)))
-            pieces.append(Piece(name, FITTING, spec, f"{run.id} {item.hole} {item.kind}", frame, sources=stated))
+            pieces.append(
+                Piece(
+                    name, FITTING, spec, f"{run.id} {item.hole} {item.kind}", frame, sources=stated, within=of_run(run)
+                )
+            )
     return pieces
 
 

@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from geom.parts.families.post import PostSpec
 from geom.parts.shape.frame import Frame
-from geom.placement.identical_posts import post_spec
+from geom.placement.identical_posts import ANGLE_DECIMALS, post_spec
 from geom.placement.place import PlacedPost
+from geom.placement.tube_cut import mark_turn
 from geom.refit import Refit
 from geom.solids.bases import base_of, tube_foot
 from geom.solids.step import STEEL, Product, Schema, step_bytes
@@ -21,13 +22,20 @@ def post_frame(post: PlacedPost) -> Frame:
     return Frame(post.foot, post.fore_and_aft, post.axis)
 
 
-def standing_spec(refit: Refit, post: PlacedPost) -> PostSpec:
+def standing_spec(refit: Refit, post: PlacedPost, aft_mark: bool = False) -> PostSpec:
     """Return a post's tube as installed: from the deck, or from the upper face of its base plate.
+
+    Args:
+        refit: the boat as calculated.
+        post: the post.
+        aft_mark: whether the AFT mark is cut into the tube as a groove.
 
     Raises:
         GeometryError: the tube or a hole cannot be made.
     """
     spec, base = post_spec(post, refit.placed.drillings), base_of(refit, post)
+    if aft_mark:
+        spec = replace(spec, mark=round(mark_turn(post), ANGLE_DECIMALS) + 0.0)
     if base is None:
         return spec
     start, rise = tube_foot(base, post)
@@ -47,11 +55,16 @@ def post_name(refit: Refit, ids: tuple[str, ...]) -> str:
     return name
 
 
-def distinct_posts(refit: Refit) -> dict[PostSpec, tuple[str, ...]]:
-    """Return each distinct post with the ids of its posts, in the boat file's order."""
+def distinct_posts(refit: Refit, aft_mark: bool = False) -> dict[PostSpec, tuple[str, ...]]:
+    """Return each distinct post with the ids of its posts, in the boat file's order.
+
+    Args:
+        refit: the boat as calculated.
+        aft_mark: whether the AFT mark is cut into the tubes as a groove.
+    """
     shared: dict[PostSpec, tuple[str, ...]] = {}
     for post in refit.placed.posts.values():
-        spec = standing_spec(refit, post)
+        spec = standing_spec(refit, post, aft_mark)
         shared[spec] = (*shared.get(spec, ()), post.id)
     return shared
 

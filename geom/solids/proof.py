@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import Any
 
 from geom import vec
@@ -24,7 +25,10 @@ class FoundCylinder:
 
 @dataclass(frozen=True)
 class FoundBody:
-    """One placed body: instance and product name, number of solids, validity, volume [mm3], box and cylinders [mm]."""
+    """One placed body: names of instance and product, solids, validity, volume [mm3], box and cylinders [mm].
+
+    `within` are the assemblies that hold it, from the whole one's down.
+    """
 
     instance: str
     product: str
@@ -35,6 +39,7 @@ class FoundBody:
     cylinders: tuple[FoundCylinder, ...]
     colour: tuple[float, float, float] | None
     shape: Any
+    within: tuple[str, ...] = ()
 
 
 def read_step(content: bytes) -> tuple[FoundBody, ...]:
@@ -71,18 +76,23 @@ def read_step(content: bytes) -> tuple[FoundBody, ...]:
         if not shapes.IsAssembly_s(root):
             found.append(_body(root, root, shapes, colours))
             continue
-        parts = TDF_LabelSequence()
-        shapes.GetComponents_s(root, parts, False)
-        found += [_component(parts.Value(j), shapes, colours) for j in range(1, parts.Length() + 1)]
+        found += _components(root, (), shapes, colours)
     return tuple(found)
 
 
-def _component(label: Any, shapes: Any, colours: Any) -> FoundBody:
-    from OCP.TDF import TDF_Label
+def _components(assembly: Any, within: tuple[str, ...], shapes: Any, colours: Any) -> Iterator[FoundBody]:
+    """Yield the bodies of an assembly and of those in it, which stand in its own axes."""
+    from OCP.TDF import TDF_Label, TDF_LabelSequence
 
-    product = TDF_Label()
-    shapes.GetReferredShape_s(label, product)
-    return _body(label, product, shapes, colours)
+    parts = TDF_LabelSequence()
+    shapes.GetComponents_s(assembly, parts, False)
+    for k in range(1, parts.Length() + 1):
+        label, product = parts.Value(k), TDF_Label()
+        shapes.GetReferredShape_s(label, product)
+        if shapes.IsAssembly_s(product):
+            yield from _components(product, (*within, _name(label)), shapes, colours)
+        else:
+            yield replace(_body(label, product, shapes, colours), within=within)
 
 
 def _body(label: Any, product: Any, shapes: Any, colours: Any) -> FoundBody:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -19,6 +20,7 @@ _SCHEMA_WORD = {"AP242": "AP242DIS", "AP214": "AP214IS"}
 _NUMBER, _PLACE = "%.10f", "%.8f"
 _PLACES = (1.0, 1e9)
 STEEL: Rgb = (190, 194, 200)
+_Held = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -33,11 +35,12 @@ class Product:
 
 @dataclass(frozen=True)
 class Instance:
-    """A placed product under its own name."""
+    """A placed product under its own name; `within` are the assemblies that hold it, from the whole one's down."""
 
     name: str
     product: str
     frame: Frame = field(default_factory=Frame)
+    within: tuple[str, ...] = ()
 
 
 def step_bytes(
@@ -47,6 +50,7 @@ def step_bytes(
     *,
     date: str = "2000-01-01",
     schema: Schema = "AP242",
+    axes: str = "",
 ) -> bytes:
     """Return one STEP file: a single product, or an assembly named `title` of placed instances.
 
@@ -56,6 +60,7 @@ def step_bytes(
         instances: their placements; empty for the file of one product.
         date: the date in the header (the boat file's revision, never the clock).
         schema: application protocol.
+        axes: directions and origin of the coordinates, in words for the header.
 
     Raises:
         CannotFinishError: the kernel is missing or its writer refuses the shape.
@@ -78,7 +83,7 @@ def step_bytes(
     if not writer.Transfer(_document(title, products, instances)):
         raise CannotFinishError(f"{title}: the solid kernel could not turn the shapes into STEP")
     model = writer.ChangeWriter().Model(False)
-    _fix_header(model, title, date)
+    _fix_header(model, title, axes, date)
     stream = io.BytesIO()
     sender = StepData_StepWriter(model)
     sender.FloatWriter().SetFormat(_NUMBER)
@@ -108,13 +113,41 @@ def _document(title: str, products: tuple[Product, ...], instances: tuple[Instan
     for product in products:
         labels[product.name] = shapes.AddShape(getattr(product.shape, "wrapped", product.shape), False)
         name(labels[product.name], product.name)
+
+    def assembly(text: str, held: _Held) -> Any:
+        made = shapes.NewShape()
+        name(made, text)
+        for key, one in held.items():
+            if isinstance(one, Instance):
+                name(shapes.AddComponent(made, labels[one.product], location(one.frame)), one.name)
+            else:
+                name(shapes.AddComponent(made, assembly(key, one), location(Frame())), key)
+        return made
+
     if instances:
-        assembly = shapes.NewShape()
-        name(assembly, title)
-        for instance in instances:
-            name(shapes.AddComponent(assembly, labels[instance.product], location(instance.frame)), instance.name)
+        assembly(title, _tree(instances))
         shapes.UpdateAssemblies()
     return document
+
+
+def _tree(instances: tuple[Instance, ...]) -> _Held:
+    """Return what each assembly holds by name: its instances, and the assemblies in it."""
+    tree: _Held = {}
+    for instance in instances:
+        held: Any = tree
+        for one in instance.within:
+            held = held.setdefault(one, {})
+        held[instance.name] = instance
+    return tree
+
+
+def _in_order(held: _Held) -> Iterator[Instance]:
+    """Yield the instances as the file has them: each assembly where it is held first."""
+    for one in held.values():
+        if isinstance(one, Instance):
+            yield one
+        else:
+            yield from _in_order(one)
 
 
 def location(frame: Frame) -> Any:
@@ -127,8 +160,9 @@ def location(frame: Frame) -> Any:
     return TopLoc_Location(move)
 
 
-def _fix_header(model: Any, title: str, date: str) -> None:
+def _fix_header(model: Any, title: str, axes: str, date: str) -> None:
     from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
+    from OCP.Interface import Interface_HArray1OfHAsciiString
     from OCP.TCollection import TCollection_HAsciiString
 
     def text(content: str) -> Any:
@@ -141,13 +175,17 @@ def _fix_header(model: Any, title: str, date: str) -> None:
     header.SetOrganizationValue(1, text(""))
     header.SetOriginatingSystem(text("toerail"))
     header.SetAuthorisation(text(""))
-    header.SetDescriptionValue(1, text(title))
+    said = [title, *([f"mm; {axes}"] if axes else [])]
+    description = Interface_HArray1OfHAsciiString(1, len(said))
+    for number, line in enumerate(said, 1):
+        description.SetValue(number, text(line))
+    header.SetDescription(description)
 
 
 def _colours_in_order(products: tuple[Product, ...], instances: tuple[Instance, ...]) -> list[Rgb]:
     """Return one colour per solid, in the order of the file: that in which the products are first placed."""
     colours = {product.name: product.rgb for product in products if not product.is_curve}
-    named = [instance.product for instance in instances] or [product.name for product in products]
+    named = [instance.product for instance in _in_order(_tree(instances))] or [product.name for product in products]
     return [colours[name] for name in dict.fromkeys(named) if name in colours]
 
 

@@ -107,7 +107,7 @@ class BaseSpec(Built):
         px, py = 0.5 * self.fastening_pitch_x, 0.5 * self.fastening_pitch_y
         places = ((-px, -py), (px, -py), (px, py), (-px, py))
         bores = tuple((f"fastening {k}", at, 0.5 * self.fastening_hole) for k, at in enumerate(places, start=1))
-        plate = Extruded(outline, self.thickness, bores=bores, fall=math.tan(self.wedge))
+        plate = Extruded(outline, self.thickness, bores=bores, fall=(math.tan(self.wedge), 0.0))
         if not self.has_socket:
             return (plate,)
         inner, outer, height = 0.5 * self.socket_bore, 0.5 * self.socket_od, self.socket_height

@@ -28,6 +28,7 @@ class PlateSpec(Built):
     bolts: tuple[Point, ...]
 
     family: ClassVar[str] = "base plate"
+    axes: ClassVar[str] = "X aft, Y to starboard, Z square to the plate, from the middle of the lower face"
 
     def validate(self) -> None:
         """Check that corners and bolt holes fit the plate.

@@ -28,6 +28,9 @@ from geom.vec import Vec
 Hand = Literal["P", "S"]
 # A hole tilted as far as this, or a foot cut as steeply against its tube, is not made [rad].
 MAX_HOLE_TILT = MAX_FOOT_SLOPE = math.radians(60.0)
+# The groove of the AFT mark: its foot over the highest point of the tube's, length, width, depth [mm]; our own choice,
+# which a laser or a scriber leaves visible and a welder does not fill.
+MARK_UP, MARK_LONG, MARK_WIDE, MARK_DEEP = 10.0, 30.0, 0.5, 0.2
 
 
 @dataclass(frozen=True)
@@ -55,7 +58,8 @@ class DrilledHole:
 class PostSpec(Part):
     """A post: outside diameter and wall of its tube, top and start of the tube from the foot [mm].
 
-    `foot_rise` are the slopes of the foot's plane going aft and outboard, as ratios.
+    `foot_rise` are the slopes of the foot's plane going aft and outboard, as ratios; `mark` is the direction of the AFT
+    mark about the tube, outboard + [rad], where the mark is to be cut as a thin groove over the foot.
     """
 
     od: float
@@ -65,8 +69,10 @@ class PostSpec(Part):
     hand: Hand = "S"
     start: float = 0.0
     foot_rise: tuple[float, float] = (0.0, 0.0)
+    mark: float | None = None
 
     family: ClassVar[str] = "post"
+    axes: ClassVar[str] = "X aft, Y to starboard, Z up the tube, from the middle of its foot on the deck"
 
     @property
     def slope(self) -> float:
@@ -99,6 +105,7 @@ class PostSpec(Part):
         require(math.isfinite(self.start) and self.start >= 0.0, "post", "its start must be at its foot or above")
         require(self.slope < math.tan(MAX_FOOT_SLOPE), "post", "its foot is cut at 60 deg or more")
         require(self.start + 0.5 * self.od * self.slope < self.top, "post", "its foot reaches its top")
+        require(self.mark is None or self.wall > MARK_DEEP, "post", "its wall is thinner than the AFT mark is deep")
         require(2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
         for hole in self.drilled:
             self._validate_hole(hole)
@@ -158,7 +165,15 @@ class PostSpec(Part):
         A sloped foot removes on one side what it leaves on the other.
         """
         tube = math.pi / 4.0 * (self.od**2 - self.bore**2) * (self.top - self.start)
-        return tube - math.fsum(self._drilled_away(hole) for hole in self.drilled)
+        return tube - math.fsum(self._drilled_away(hole) for hole in self.drilled) - self._marked_away()
+
+    def _marked_away(self) -> float:
+        """Return the metal that the groove of the AFT mark removes [mm3]."""
+        if self.mark is None:
+            return 0.0
+        radius, half = 0.5 * self.od, 0.5 * MARK_WIDE
+        over = half * math.sqrt(radius**2 - half**2) + radius**2 * math.asin(half / radius)
+        return MARK_LONG * (over - MARK_WIDE * (radius - MARK_DEEP))
 
     def _drilled_away(self, hole: DrilledHole) -> float:
         """Return the metal that one hole removes [mm3]: common volume with the bar less that with the bore."""
@@ -179,6 +194,8 @@ class PostSpec(Part):
         seam = cq.Plane((0, 0, low), (0, 1, 0), (0, 0, 1))
         tube = cq.Workplane(seam).circle(0.5 * self.od).circle(0.5 * self.bore).extrude(self.top - low).val()
         drills = [] if self.slope == 0.0 else [self._under_foot(cq)]
+        if self.mark is not None:
+            drills.append(self._groove(cq))
         if not self.drilled and not drills:
             return tube.Solids()[0]
         for cylinder in self.holes():
@@ -187,6 +204,16 @@ class PostSpec(Part):
             start = cq.Vector(*cylinder.point) - axis * (2.0 * self.od)
             drills.append(cq.Solid.makeCylinder(cylinder.radius, 4.0 * self.od, start, axis))
         return tube.cut(*drills).Solids()[0]
+
+    def _groove(self, cq: Any) -> Any:
+        """Return a block that cuts the AFT mark."""
+        assert self.mark is not None
+        turn = self.mark if self.hand == "S" else -self.mark
+        out = (math.cos(turn), math.sin(turn), 0.0)
+        low = self.start + 0.5 * self.od * self.slope + MARK_UP
+        face = cq.Plane((0.0, 0.0, low), out, (0.0, 0.0, 1.0))
+        floor = 0.5 * self.od - MARK_DEEP
+        return cq.Workplane(face).center(floor + 0.5 * self.od, 0.0).rect(self.od, MARK_WIDE).extrude(MARK_LONG).val()
 
     def _under_foot(self, cq: Any) -> Any:
         """Return a block that fills the space under the foot's plane."""

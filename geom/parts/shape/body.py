@@ -76,7 +76,7 @@ class Turned:
 class Extruded:
     """A profile in the frame's XY extruded along Z from 0 to the depth, with round through holes (centre, radius) [mm].
 
-    `fall` is the slope of the lower face, a ratio: z = fall * x, for wedged plates.
+    `fall` are the slopes of the lower face, as ratios: z = fall[0] * x + fall[1] * y, for wedged plates and pads.
     """
 
     profile: Profile
@@ -84,25 +84,29 @@ class Extruded:
     frame: Frame = field(default_factory=Frame)
     bores: tuple[tuple[str, Point, float], ...] = ()
     windows: tuple[Profile, ...] = ()
-    fall: float = 0.0
+    fall: Point = (0.0, 0.0)
 
     def volume(self) -> float:
         """Return area times depth, less the wedge under the sloped face [mm3]."""
-        area, moment = self.profile.area(), self.profile.moments()[0]
+        area, moments = self.profile.area(), self.profile.moments()
+        about = self._slope(*moments)
         for window in self.windows:
             area -= window.area()
-            moment -= window.moments()[0]
+            about -= self._slope(*window.moments())
         for _, centre, radius in self.bores:
             disc = math.pi * radius * radius
             area -= disc
-            moment -= disc * centre[0]
-        return area * self.depth - self.fall * moment
+            about -= disc * self._slope(*centre)
+        return area * self.depth - about
+
+    def _slope(self, x: float, y: float) -> float:
+        return self.fall[0] * x + self.fall[1] * y
 
     def reach(self, way: Vec) -> float:
         """Return the largest coordinate of the body along a direction [mm]."""
         x, y, z = (vec.dot(way, axis) for axis in (self.frame.x, self.frame.y, self.frame.z))
         top = self.profile.reach((x, y)) + z * self.depth
-        bottom = self.profile.reach((x + self.fall * z, y))
+        bottom = self.profile.reach((x + self.fall[0] * z, y + self.fall[1] * z))
         return vec.dot(way, self.frame.origin) + max(top, bottom)
 
     def holes(self) -> tuple[Cylinder, ...]:
@@ -120,13 +124,13 @@ class Extruded:
         inner += [
             cq.Wire.makeCircle(radius, cq.Vector(*centre, 0), cq.Vector(0, 0, 1)) for _, centre, radius in self.bores
         ]
-        if self.fall == 0.0:
+        if self.fall == (0.0, 0.0):
             return moved(cq.Solid.extrudeLinear(outer, inner, cq.Vector(0, 0, self.depth)), self.frame)
-        drop = 2.0 + max(abs(self.fall * x) for x, _ in self.profile.flat())
+        drop = 2.0 + max(abs(self._slope(*point)) for point in self.profile.flat())
         reach = 4.0 * (drop + max(math.hypot(*p) for p in self.profile.flat()) + self.depth)
         block = cq.Solid.extrudeLinear(outer, inner, cq.Vector(0, 0, self.depth + drop))
         block = block.moved(cq.Location(cq.Vector(0, 0, -drop)))
-        tilted = cq.Plane((0, 0, 0), (1, 0, self.fall), (-self.fall, 0, 1))
+        tilted = cq.Plane((0, 0, 0), (1, 0, self.fall[0]), (-self.fall[0], -self.fall[1], 1))
         below = cq.Workplane(tilted).rect(reach, reach).extrude(-reach).val()
         return moved(block.cut(below).Solids()[0], self.frame)
 

@@ -34,6 +34,14 @@ class Frame:
         """Return a frame given in this one, in the outer frame."""
         return Frame(self.point(inner.origin), self.direction(inner.x), self.direction(inner.z))
 
+    def seen_from(self, other: Frame) -> Frame:
+        """Return this frame in the axes of another that is given in the same outer frame."""
+
+        def along(way: Vec) -> Vec:
+            return (vec.dot(way, other.x), vec.dot(way, other.y), vec.dot(way, other.z))
+
+        return Frame(along(vec.sub(self.origin, other.origin)), along(self.x), along(self.z))
+
 
 def frame_along(origin: Vec, z: Vec, towards: Vec) -> Frame:
     """Return a frame with Z along a direction and X as close to another direction as possible.

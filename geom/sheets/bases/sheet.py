@@ -196,9 +196,11 @@ def _views(
         return None
     views: list[View] = []
     items: list[Item] = []
+    # What is left of the room stands between views and tables.
+    low = room.top - max(plans) - max(edges)
     for number, one in enumerate(bases):
         left = room.left + number * each
-        place = Rect(left - (6.0 if number == 0 else 0.0), room.bottom, left + each, room.top)
+        place = Rect(left - (6.0 if number == 0 else 0.0), low, left + each, room.top)
         for view, line in _one(one, number + 1, place, scale, (max(plans), max(edges)), first, fmt):
             views.append(view)
             at = (view.window.left + 6.0, view.window.top - 10.0)

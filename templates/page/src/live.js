@@ -94,7 +94,8 @@ function changes(found) {
     const after = one.scrap ? `${one.after} (${words("scrap")})` : one.after;
     for (const said of [[one.place, one.label].filter(Boolean).join(", "), one.before, after]) {
       const cell = document.createElement("td");
-      cell.textContent = said;
+      // A figure stays with its unit.
+      cell.textContent = said.replace(/(\d) (?=(?:mm|in|N|lbf|deg)\b)/g, "$1\u00a0");
       row.append(cell);
     }
     return row;
