@@ -382,7 +382,7 @@ SENTENCES: Mapping[str, str] = {
     ),
     "step.try": "try the line on board",
     "step.try_through": "try the line on board, the free end through {holes:and}",
-    "step.before_end": "on the line before {end}: {part}",
+    "step.before_end": "on the line before the {end}: {part}",
     "step.between_strong_points": "between strong points, never against stanchions or rails",
     "step.check_from_throat": "check {marks} to EYE at {at}, mark again",
     "step.check_marks": "check its marks at {at} against the layout, mark again, cut",
