@@ -32,6 +32,21 @@ def cache_folder(room: str) -> Path:
     return Path(base) / "toerail" / room
 
 
+def folder_of_others(room: str, key: str) -> Path | None:
+    """Return a folder in which a library keeps its own entries; None where nothing can be written.
+
+    Args:
+        room: name of the kind.
+        key: of what the entries are made from.
+    """
+    folder = cache_folder(room) / key
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return folder if os.access(folder, os.W_OK) else None
+
+
 def read_entry(path: Path) -> bytes | None:
     """Return an entry's content, None where there is none or its hash is not that of name and content."""
     try:

@@ -30,10 +30,10 @@ from geom import vec
 from geom.boat.file import LoadedBoat
 from geom.data.editions import push_test
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
-from geom.mechanics.cable import load_line, load_lines
+from geom.mechanics.cable import Case, Loaded, load_line
 from geom.mechanics.elastic_line import LOCKED, PointLoad, SetLine, set_line
+from geom.mechanics.kernels import pushed_line
 from geom.mechanics.push_test import push_force
-from geom.mechanics.pushed_lines import MAX_ITERATIONS, PushedLines
 from geom.refit import refit
 from tests.boats import NAMES, refit_of
 from tests.line_reference import by_finite_elements, by_sliding_finite_elements
@@ -47,8 +47,6 @@ TENSION_GOAL, PLACE_GOAL = 1e-3, 0.1
 # One in so many of a full check's loads goes to the reference of whole runs.
 ONE_IN = 7
 
-Case = tuple[SetLine, PointLoad]
-
 
 def best(work: Callable[[], object], times: int = 5) -> float:
     """Return the least processor time of several [s]."""
@@ -58,6 +56,11 @@ def best(work: Callable[[], object], times: int = 5) -> float:
         work()
         spent.append(time.process_time() - start)
     return min(spent)
+
+
+def solved(cases: list[Case]) -> list[Loaded]:
+    """Return lines under their loads."""
+    return [load_line(state, load) for state, load in cases]
 
 
 def load_cases(loads: BoatLoads) -> list[Case]:
@@ -100,7 +103,7 @@ def furthest(one: list[Any], other: list[Any]) -> tuple[float, float]:
 
 def ours_of(cases: list[Case]) -> list[Any]:
     """Return place and tensions of loads by the project's own solver."""
-    return [(loaded.place, *loaded.tensions[loaded.load.span]) for loaded in load_lines(cases)]
+    return [(loaded.place, *loaded.tensions[loaded.load.span]) for loaded in solved(cases)]
 
 
 def print_ratio(what: str, cases: list[Case], mesh: tuple[int, int], ours: float) -> float:
@@ -143,37 +146,38 @@ def against_finite_elements() -> None:
         if not cases:
             print(f"{name}: no stiffness known, no falls")
             continue
-        ours = best(lambda cases=cases: load_lines(cases)) / len(cases)
+        ours = best(lambda cases=cases: solved(cases)) / len(cases)
         print(f"{name}: {len(cases)} falls, {1e6 * ours:.0f} us each; {iterations(cases)}")
         times = {mesh: print_ratio("falls", cases, mesh, ours) for mesh in MESHES}
-        whole, solved = best(lambda loaded=loaded: refit(loaded).loads), loads_solved(loaded)
-        against_whole_runs(solved, whole)
+        whole, all_cases = best(lambda loaded=loaded: refit(loaded).loads), loads_solved(loaded)
+        against_whole_runs(all_cases, whole)
         print("  the same count of loads by trusses of the loaded span alone, without friction:")
-        shares = (f"{m[0]} a side, {m[1]} steps: {len(solved) * t / whole:.3g} times" for m, t in times.items())
+        shares = (f"{m[0]} a side, {m[1]} steps: {len(all_cases) * t / whole:.3g} times" for m, t in times.items())
         print("  " + "; ".join(shares))
         heavy = push_cases(loads, WIRE_WEIGHT)
         mesh = converged_mesh(heavy)
         if mesh is not None:
-            ours = best(lambda heavy=heavy: load_lines(heavy)) / len(heavy)
+            ours = best(lambda heavy=heavy: solved(heavy)) / len(heavy)
             print(f"  with weight: {len(heavy)} pushes, {1e6 * ours:.0f} us each; {iterations(heavy)}")
             print_ratio("with weight", heavy, mesh, ours)
 
 
 def iterations(cases: list[Case]) -> str:
     """Return in words the Newton steps that loads take."""
-    steps = [loaded.iterations for loaded in load_lines(cases)]
-    return f"Newton steps {min(steps)} to {max(steps)}, mean {sum(steps) / len(steps):.1f}, bound {MAX_ITERATIONS}"
+    steps = [loaded.iterations for loaded in solved(cases)]
+    mean, bound = sum(steps) / len(steps), pushed_line.MAX_ITERATIONS
+    return f"Newton steps {min(steps)} to {max(steps)}, mean {mean:.1f}, bound {bound}"
 
 
 def loads_solved(loaded: LoadedBoat) -> list[Case]:
-    """Return every line that one boat's full check loads, without its weight; of pushes that are sought, a unit."""
+    """Return every line that one boat's falls and push tests load, without its weight; pushes that are sought aside."""
     cases: list[Case] = []
 
-    def solved(chosen: list[Case]) -> PushedLines:
-        cases.extend(chosen)
-        return PushedLines(chosen)
+    def kept(state: SetLine, load: PointLoad) -> Loaded:
+        cases.append((state, load))
+        return load_line(state, load)
 
-    with patch("geom.mechanics.cable.PushedLines", solved), patch("geom.mechanics.collapse.PushedLines", solved):
+    with patch("geom.mechanics.cable.load_line", kept), patch("geom.mechanics.falls.load_line", kept):
         _ = refit(loaded).loads
     return [(replace(state, line=replace(state.line, weight=0.0)), load) for state, load in cases]
 
@@ -214,7 +218,7 @@ def forty_posts_against_four() -> None:
             line = random_line(random.Random(7), holes + 1).with_friction(friction)
             state = set_line(line, 344.0)
             loads = [PointLoad(span, 0.5, (0.0, 1779.0, 0.0)) for span in range(holes + 1)]
-            spent.append(best(lambda state=state, loads=loads: load_lines([(state, one) for one in loads])))
+            spent.append(best(lambda state=state, loads=loads: solved([(state, one) for one in loads])))
         print(
             f"friction {friction}: two runs with 2 holes {2e3 * spent[0]:.2f} ms, "
             f"with 20 holes {2e3 * spent[1]:.2f} ms: "

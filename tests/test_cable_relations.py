@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from geom import vec
 from geom.errors import InputError
-from geom.mechanics.cable import MAX_ITERATIONS, Loaded, load_line, load_lines
+from geom.mechanics.cable import MAX_ITERATIONS, Loaded, load_line
 from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, SetLine, set_line
 from tests.random_lines import random_line, random_load
 
@@ -259,16 +259,3 @@ def test_impossible_loads_and_tensions_are_refused() -> None:
     ):
         with pytest.raises(InputError):
             load_line(set_line(line, 1.0), load)
-
-
-def test_lines_solved_together_are_those_solved_alone() -> None:
-    """Lines of other lengths, frictions and weights in the same arrays change nothing."""
-    frictions = (0.0, 0.1, LOCKED, 0.4)
-    cases = [drawn(seed, frictions[seed % 4], 60.0 * (seed % 7), 2e-4 * (seed % 5 == 0)) for seed in range(60)]
-    assert len({len(state.rest) for state, _ in cases}) == 5
-    for (state, load), together in zip(cases, load_lines(cases), strict=True):
-        alone = load_line(state, load)
-        assert together.load == load and len(together.post_forces) == len(state.line.points)
-        assert together.deflection == pytest.approx(alone.deflection, rel=1e-6)
-        for ours, other in zip(together.post_forces, alone.post_forces, strict=True):
-            assert vec.distance(ours, other) <= 1e-6 * max(alone.max_tension, 1.0)

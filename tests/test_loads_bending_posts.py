@@ -12,12 +12,11 @@ import json
 import os
 import random
 
-import numpy as np
 import pytest
 
 from geom import vec
 from geom.boat.file import read_boat
-from geom.mechanics.bending_posts import BendingRun, BendingRuns
+from geom.mechanics.bending_posts import BendingRun, run_under
 from geom.mechanics.cable import load_line
 from geom.mechanics.collapse import Push, RunPosts, push_brackets
 from geom.mechanics.elastic_line import Line, PointLoad, set_line, states
@@ -96,7 +95,7 @@ def pushed(seed, placed, name, span, share):
     line = run.line(run.stiffness.maximum)
     direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
     posts = RunPosts(placed, run, frames, pulls, {p: () for p in frames})
-    (brackets,) = push_brackets([Push(posts, states(line, run.tension), PointLoad(span, share, direction))])
+    brackets = push_brackets(Push(posts, states(line, run.tension), PointLoad(span, share, direction)))
 
     names = list(posts.names)
     holds = {}
@@ -173,9 +172,8 @@ def test_stiff_posts_are_rigid_ones() -> None:
     load = PointLoad(1, 0.3, across_span(line, 1, (0.0, 1.0, 0.0)))
     stiff = FlexibleSupport(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)), (1e-6, 1e-6))
     run = BendingRun(line, 340.0, {1: stiff, 2: stiff, 3: stiff}, load)
-    runs = BendingRuns([run, run, run], np.array([(2000.0, 200.0, 0.0)] * 3))
-    pushes = np.array([50.0, 400.0, 1800.0])
-    for push, forces, at in some(zip(pushes, runs.under(pushes), runs.places, strict=True)):
+    for push in some((50.0, 400.0, 1800.0)):
+        at, forces = run_under(run, push, (2000.0, 200.0, 0.0))
         rigid = load_line(set_line(line, 340.0), PointLoad(1, 0.3, vec.scale(load.force, push)))
         assert vec.distance(at, rigid.place) < 0.01
         for ours, other in some(zip(forces, rigid.post_forces, strict=True)):
@@ -190,7 +188,7 @@ def test_soft_posts_lower_the_tension() -> None:
     tensions = []
     for give in (1e-4, 1e-3, 1e-2):
         hold = FlexibleSupport(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)), (give, give))
-        runs = BendingRuns([BendingRun(line, 340.0, {1: hold}, load)], np.array([(850.0, 30.0, 0.0)]))
-        tensions.append(vec.norm(runs.under(np.array([200.0]))[0, 0]))
-        assert runs.under(np.array([0.0]))[0, 1] == pytest.approx((-340.0, 0.0, 0.0), abs=1e-3)
+        run = BendingRun(line, 340.0, {1: hold}, load)
+        tensions.append(vec.norm(run_under(run, 200.0, (850.0, 30.0, 0.0))[1][0]))
+        assert run_under(run, 0.0, (850.0, 30.0, 0.0))[1][1] == pytest.approx((-340.0, 0.0, 0.0), abs=1e-3)
     assert tensions == sorted(tensions, reverse=True)

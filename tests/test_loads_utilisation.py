@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import random
 
-import numpy as np
 import pytest
 
 from geom import vec
+from geom.mechanics.kernels import limits
 from geom.mechanics.post_bending import PostFrame, PostHole, Prop, Pull
 from geom.mechanics.post_loads import post_load
-from geom.mechanics.section_moments import section_moments
+from geom.mechanics.section_moments import run_sections, section_moments
 from geom.mechanics.tube import TubeSection
 
 
@@ -38,6 +38,7 @@ def test_shares(seed: int, braced: bool, holes: int) -> None:
 
     still, coming = tuple(pull() for _ in range(seed % 3)), tuple(pull() for _ in range(1 + seed % 2))
     moments = section_moments(frame, 205.0, still, tuple(one.along for one in coming))
-    forces, load = np.array([one.force for one in coming]), post_load(frame, still + coming)
-    assert moments.under(forces, "collapse").max() == pytest.approx(load.plastic_utilisation, rel=1e-9)
-    assert moments.under(forces, "yield").max() == pytest.approx(load.yield_utilisation, rel=1e-9)
+    sections = run_sections([(moments, range(len(coming)))])
+    forces, load = [value for one in coming for value in one.force], post_load(frame, still + coming)
+    assert limits.utilisation(sections, forces, False)[0] == pytest.approx(load.plastic_utilisation, rel=1e-9)
+    assert limits.utilisation(sections, forces, True)[0] == pytest.approx(load.yield_utilisation, rel=1e-9)

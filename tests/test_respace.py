@@ -351,7 +351,7 @@ def test_what_the_readme_says_as_a_new_user_would(tmp_path, monkeypatch) -> None
         assert done.exit_code == 0, done.output
         files = sorted((tmp_path / f"{name}-layouts").iterdir())
         assert len(files) == count
-        assert "LAYOUT 1  fewest posts, evenest spans" in done.output
+        assert "LAYOUT 1  fewest stanchions, evenest spans" in done.output
         assert RUN.invoke(app, ["respace", f"{name}.yaml"]).exit_code == 2, "layouts are not written over"
         as_json = RUN.invoke(app, ["--quiet", "respace", f"{name}.yaml", "--replace", "--alike", "--json"])
         report = json.loads(as_json.stdout)

@@ -43,9 +43,9 @@ def respace(
 ) -> None:
     """Find places for the stanchions between pulpit, gates and pushpit, clear of what is barred.
 
-    Up to three layouts, each written as a boat file: fewest posts with the evenest spans, with the least turn in the
-    holes, and one post more. Distances keep the limits of the rules; `spacing:` in the boat file has what stays: fixed
-    posts, and barred stretches of the deck edge such as chainplates.
+    Up to three layouts, each written as a boat file: fewest stanchions with the evenest spans, with the least turn in
+    the holes, and one stanchion more. Distances keep the limits of the rules; `spacing:` in the boat file has what
+    stays: fixed stanchions, and barred stretches of the deck edge such as chainplates.
     """
     from geom import package
     from geom.export import json_bytes

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, groupby
+from itertools import accumulate, compress, groupby
 
 from geom.drafting.text import CONTINUED
 from geom.errors import GeometryError
@@ -205,6 +205,13 @@ def table_of(
     aligned: list[Across] = [one.across for one in rows[0]] if rows else ["left"] * len(heads)
     columns = tuple(Column(head, across=across) for head, across in zip(heads, aligned, strict=True))
     return ColumnTable(columns, tuple(rows), tag, row, title)
+
+
+def filled(table: ColumnTable) -> ColumnTable:
+    """Return a table without the columns in which no row says anything."""
+    shown = [any(row[number].text for row in table.rows) for number in range(len(table.columns))]
+    rows = tuple(tuple(compress(row, shown)) for row in table.rows)
+    return replace(table, columns=tuple(compress(table.columns, shown)), rows=rows)
 
 
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from geom.figure import LengthFormat
 from geom.units import Mm, Rad, decimal, degrees, without_zero
 
@@ -25,6 +27,15 @@ def as_bought(value: Mm, fmt: LengthFormat) -> str:
     """
     text = decimal(value / fmt.mm, 3 if fmt.unit == "in" else 2)
     return without_zero(text.rstrip("0").rstrip("."), fmt.unit)
+
+
+def one_style(texts: Sequence[str]) -> tuple[str, ...]:
+    """Return sizes of one column with as many decimals as the finest of them; empty ones stay empty."""
+    finest = max((len(text.partition(".")[2]) for text in texts), default=0)
+    return tuple(
+        text and f"{text}{'' if '.' in text or not finest else '.'}{'0' * (finest - len(text.partition('.')[2]))}"
+        for text in texts
+    )
 
 
 def tube_size(od: Mm, wall: Mm, fmt: LengthFormat) -> str:

@@ -33,7 +33,7 @@ from geom.mechanics.push_test import (
     SpanPlace,
     TensionNeeded,
     WidestSpan,
-    deflections_of,
+    deflection_at_rest,
     tension_needed,
     widest_span,
 )
@@ -196,21 +196,14 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
 
 
 def _pushes(placed: Placed, runs: list[RunLine]) -> list[SpanPush]:
-    softest = [_softest(placed, run) for run in runs]
-    pushed = [
-        (at_rest, span, run.tensions.force, run.tension)
-        for run, lines in zip(runs, softest, strict=True)
-        for at_rest in lines
-        for span in range(len(run.run.spans))
-    ]
-    deflections = iter(deflections_of(pushed))
     by_hand = max_by_hand().value
     found = []
-    for run, lines in zip(runs, softest, strict=True):
+    for run in runs:
+        lines = _softest(placed, run)
         force, limit = run.tensions.force, run.tensions.limit
         stiff = None if run.stiffness is None else run.line(run.stiffness.maximum)
-        expected = [[next(deflections) for _ in run.run.spans] for _ in lines]
         for span, length in enumerate(run.run.spans):
+            expected = [deflection_at_rest(at_rest, span, force, run.tension) for at_rest in lines]
             found.append(
                 SpanPush(
                     run=run.run.id,
@@ -219,8 +212,8 @@ def _pushes(placed: Placed, runs: list[RunLine]) -> list[SpanPush]:
                     while_loaded=tension_while_loaded(force, length, limit),
                     needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
                     deflection=run.push_deflection(span, force),
-                    expected=expected[0][span] if expected else None,
-                    bedded=expected[1][span] if len(expected) > 1 else None,
+                    expected=expected[0] if expected else None,
+                    bedded=expected[1] if len(expected) > 1 else None,
                     assumed=run.tensions,
                 )
             )

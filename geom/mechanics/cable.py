@@ -2,24 +2,26 @@
 
 The line is set to a tension at rest, then loaded. In every hole it slips against friction (capstan equation, both
 ways); zero friction and infinite friction (locked) bracket all other cases. The loaded point is found by Newton
-iteration with large deflections, the tension on each side of it by a bracketed scalar solution. Weightless lines are
-solved many at once, see `pushed_lines`. Units: mm and N.
+iteration with large deflections, the tension on each side of it by a bracketed scalar solution. Lines without weight
+are solved by `kernels/pushed_line.py`. Units: mm and N.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
-from geom.mechanics.pushed_lines import MAX_ITERATIONS, Case, PushedLines
+from geom.mechanics.kernels import as_list, pushed_line, zeros
+from geom.mechanics.kernels.pushed_line import MAX_ITERATIONS
 from geom.mechanics.span_equilibrium import LENGTH_RESOLUTION, HangingSide
 from geom.units import Mm, N
 from geom.vec import Vec
+
+Case = tuple[SetLine, PointLoad]
 
 
 @dataclass(frozen=True)
@@ -56,23 +58,8 @@ def load_line(state: SetLine, load: PointLoad) -> Loaded:
         InputError: the load is on no span, or at a support.
         CannotFinishError: the solver did not converge (a fault of the program).
     """
-    return load_lines([(state, load)])[0]
-
-
-def load_lines(cases: Sequence[Case]) -> list[Loaded]:
-    """Return set lines, each under a point load that stays with its point of the line.
-
-    Args:
-        cases: lines at rest, and their loads.
-
-    Raises:
-        InputError: a load is on no span, or at a support.
-        CannotFinishError: the solver did not converge (a fault of the program).
-    """
-    for state, load in cases:
-        _check(state, load)
-    straight = iter(_straight([case for case in cases if case[0].line.weight == 0.0]))
-    return [next(straight) if state.line.weight == 0.0 else _hanging(state, load) for state, load in cases]
+    _check(state, load)
+    return _straight(state, load) if state.line.weight == 0.0 else _hanging(state, load)
 
 
 def _check(state: SetLine, load: PointLoad) -> None:
@@ -84,30 +71,20 @@ def _check(state: SetLine, load: PointLoad) -> None:
         raise InputError("load", [Fault("force", read=str(load.force), valid="three numbers in N")])
 
 
-def _straight(cases: list[Case]) -> list[Loaded]:
-    """Return weightless lines under their loads."""
-    if not cases:
-        return []
-    lines = PushedLines(cases)
-    lines.under()
-    first, last = (one.tolist() for one in lines.span_tensions())
-    forces = lines.forces().tolist()
-    found = []
-    for row, ((state, load), place, deflection, moved, iterations) in enumerate(
-        zip(
-            cases,
-            lines.places.tolist(),
-            lines.deflection.tolist(),
-            lines.moved.tolist(),
-            lines.iterations.tolist(),
-            strict=True,
-        )
-    ):
-        spans = len(state.rest)
-        pairs = tuple(zip(first[row][:spans], last[row][:spans], strict=True))
-        own = tuple(map(tuple, forces[row][: spans + 1]))
-        found.append(Loaded(load, tuple(place), deflection, moved, pairs, iterations, own))
-    return found
+def _straight(state: SetLine, load: PointLoad) -> Loaded:
+    """Return a weightless line under a load."""
+    spans = len(state.rest)
+    tension, forces = zeros(spans + 1), zeros(3 * spans + 3)
+    place, deflection, moved, iterations, unbalanced = pushed_line.solve(
+        state.solver_line, load.span, load.share, load.force, tension, forces
+    )
+    if unbalanced > 0.0:
+        raise CannotFinishError(f"the solver did not converge for a loaded line: residual {unbalanced:g} N")
+    even, flat = as_list(tension), as_list(forces)
+    pairs = [(one, one) for one in even[:spans]]
+    pairs[load.span] = even[load.span], even[spans]
+    own = tuple(zip(flat[::3], flat[1::3], flat[2::3], strict=True))
+    return Loaded(load, place, deflection, moved, tuple(pairs), iterations, own)
 
 
 def _hanging(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
@@ -141,8 +118,9 @@ def load_with_friction(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded
 
 def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loaded]:
     """Return a line with its own friction, sliding free, and locked, each under the same point load."""
-    own, free, locked = load_lines([(state, load) for state in at_rest])
-    return own, free, locked
+    own, free, locked = at_rest
+    sliding = load_line(free, load)
+    return sliding if own is free else load_line(own, load), sliding, load_line(locked, load)
 
 
 def _first_guess(state: SetLine, load: PointLoad) -> Vec:

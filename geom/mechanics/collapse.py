@@ -1,45 +1,39 @@
 """The push across a line at which its first post yields or collapses, for rigid and for flexible posts.
 
-The pushes of all spans of a boat are sought together, in arrays with one row for each span, place and limit.
+The searches are those of `kernels/limits.py`; a run with weight is solved step by step from here.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Sequence
+from collections.abc import MutableSequence, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
-
-import numpy as np
 
 from geom import vec
 from geom.errors import CannotFinishError
-from geom.mechanics.bending_posts import BendingRun, BendingRuns
+from geom.mechanics.bending_posts import room_for, run_at_rest
 from geom.mechanics.cable import Loaded, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States
-from geom.mechanics.person_load import MAX_FORCE
+from geom.mechanics.kernels import floats, limits, zeros
+from geom.mechanics.kernels.limits import MAX_FORCE, Reached, RunSections
 from geom.mechanics.post_bending import PostFrame, Pull
 from geom.mechanics.post_flexibility import FlexibleSupport, flexible_support
 from geom.mechanics.post_frames import attachments_of
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import PullsAtRest, pulls_on
-from geom.mechanics.pushed_lines import PushedLines
 from geom.mechanics.run_line import RunLine
-from geom.mechanics.section_moments import LIMITS, Limit, SectionMoments, section_moments
+from geom.mechanics.section_moments import LIMITS, Limit, run_sections, section_moments
 from geom.mechanics.tension import RunTension
 from geom.placement.placed import Placed
 from geom.units import N
-
-if TYPE_CHECKING:
-    from geom.mechanics.span_equilibrium import Array
+from geom.vec import Vec
 
 # Start of the search for the push at a limit [N].
 _FIRST_FORCE = 500.0
 # Number of posts reported per load.
 _POSTS_REPORTED = 3
-# Relative tolerance of the last step to the push; a secant step leaves an error far smaller than itself.
-_TOLERANCE = 1e-6
+# Steps of a search for a push.
+_STEPS = 60
 
 
 @dataclass(frozen=True)
@@ -54,6 +48,15 @@ class PushBracket:
     lower_post: str
     likely: N | None
     likely_post: str | None
+
+
+@dataclass(frozen=True)
+class Room:
+    """Room for the tensions of a run, for its forces on its points, and for its rows on flexible posts."""
+
+    tension: MutableSequence[float]
+    forces: MutableSequence[float]
+    rows: MutableSequence[float]
 
 
 class RunPosts:
@@ -103,24 +106,28 @@ class RunPosts:
         return found
 
     @cached_property
+    def flexible(self) -> Sequence[float] | None:
+        """The run at rest on flexible posts, as its solver takes it; None where a support is not known."""
+        if self.flexible_supports is None or self.run.stiffness is None:
+            return None
+        return run_at_rest(self.run.line(self.run.stiffness.maximum), self.flexible_supports)
+
+    @cached_property
+    def room(self) -> Room:
+        """Where the run is solved, one push after the other."""
+        points = len(self.run.run.points)
+        return Room(zeros(points), zeros(3 * points), room_for(points))
+
+    @cached_property
     def section_posts(self) -> tuple[str, ...]:
         """The post of each section of the posts of known strength."""
         return tuple(name for name, one in self._moments.items() for _ in one.still)
 
     @cached_property
-    def moments(self) -> SectionMoments:
-        """Moments at the sections of all posts of known strength, by the force of the run on each of its points."""
-        found = list(self._moments.items())
-        by_force = np.zeros((len(self.section_posts), 2, len(self.run.run.points), 3))
-        row = 0
-        for name, one in found:
-            for place, (_, index) in enumerate(self._attachments[name]):
-                by_force[row : row + len(one.still), :, index] += one.by_force[:, :, place]
-            row += len(one.still)
-        return SectionMoments(
-            np.concatenate([one.still for _, one in found]),
-            by_force,
-            np.concatenate([one.strength for _, one in found]),
+    def sections(self) -> RunSections:
+        """The sections of all posts of known strength, with the points of the run that act on them."""
+        return run_sections(
+            (one, [index for _, index in self._attachments[name]]) for name, one in self._moments.items()
         )
 
     @cached_property
@@ -128,26 +135,29 @@ class RunPosts:
         """Maximum utilisation with all lines at rest, and that post; None where no strength is known."""
         if not self._moments:
             return None
-        forces = np.zeros((len(self.run.run.points), 3))
+        forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(self.run.run.points)
         for name, supports in self._attachments.items():
             for pull, (_, index) in zip(self._at_rest[name], supports, strict=True):
                 forces[index] = pull.force
-        return {limit: self._worst(self.moments.under(forces, limit)) for limit in LIMITS}
+        return {limit: self.utilisation(forces, limit) for limit in LIMITS}
 
-    def _worst(self, utilisations: Array) -> tuple[float, str]:
-        row = int(utilisations.argmax())
-        return float(utilisations[row]), self.section_posts[row]
-
-    def max_plastic_utilisation(self, forces: Array) -> list[float | None]:
-        """Return the maximum plastic utilisation of the posts under each of several loads; None without a strength.
+    def utilisation(self, forces: Sequence[Vec], limit: Limit) -> tuple[float, str]:
+        """Return the maximum utilisation of the posts of known strength, and that post.
 
         Args:
-            forces: force of the run on each of its points [N]: loads, points, three components.
+            forces: of the run on each of its points [N].
+            limit: yield or collapse.
         """
-        if not self._moments:
-            return [None] * len(forces)
-        found: list[float | None] = self.moments.under(forces, "collapse").max(axis=-1).tolist()
-        return found
+        share, section = limits.utilisation(self.sections, _flat(forces), limit == "yield")
+        return share, self.section_posts[section]
+
+    def max_plastic_utilisation(self, forces: Sequence[Vec]) -> float | None:
+        """Return the maximum plastic utilisation of the posts; None where no strength is known.
+
+        Args:
+            forces: of the run on each of its points [N].
+        """
+        return self.utilisation(forces, "collapse")[0] if self._moments else None
 
     def worst(self, loaded: Loaded) -> tuple[PostLoad, ...]:
         """Return the most utilised posts, the worst first; all posts where no strength is known."""
@@ -169,175 +179,99 @@ class Push:
     unit_load: PointLoad
 
 
-def push_brackets(pushes: Sequence[Push]) -> list[dict[Limit, PushBracket] | None]:
-    """Return for each place the pushes at which the first post yields and collapses; None where no strength is known.
+def push_brackets(push: Push) -> dict[Limit, PushBracket] | None:
+    """Return the pushes at a place at which the first post yields and collapses; None where no strength is known.
 
     Args:
-        pushes: the places.
+        push: the place.
+
+    Raises:
+        CannotFinishError: no post reaches its limit under MAX_FORCE, or a solver did not converge.
     """
-    found: list[dict[Limit, PushBracket] | None] = [None if one.posts.at_rest is None else {} for one in pushes]
-    sought: list[tuple[int, Limit]] = []
-    for index, (push, brackets) in enumerate(zip(pushes, found, strict=True)):
-        if push.posts.at_rest is None or brackets is None:
+    if push.posts.at_rest is None:
+        return None
+    found: dict[Limit, PushBracket] = {}
+    hanging = _HangingPush(push) if push.at_rest[0].line.weight > 0.0 else None
+    for limit, (utilisation, post) in push.posts.at_rest.items():
+        if utilisation >= 1.0:
+            found[limit] = PushBracket(0.0, post, 0.0, post)
             continue
-        for limit, (utilisation, post) in push.posts.at_rest.items():
-            if utilisation < 1.0:
-                sought.append((index, limit))
-            else:
-                brackets[limit] = PushBracket(0.0, post, 0.0, post)
-    # One limit after the other, so that each is evaluated in one piece.
-    sought.sort(key=lambda one: LIMITS.index(one[1]))
-    if not sought:
-        return found
-    rows = [pushes[index] for index, _ in sought]
-    limits = [limit for _, limit in sought]
-    posts = _PushedPosts([one.posts for one in rows], limits)
-    rigid = _RigidPosts(rows)
-    # Friction lowers the tension at far posts and raises it at near ones: the worse case governs.
-    lower = posts.pushes_reaching(rigid.under, np.full(len(rows), _FIRST_FORCE))
-    lower_posts = posts.names
-    likely: dict[int, tuple[float, str]] = {}
-    bending_rows = [row for row, one in enumerate(rows) if one.posts.flexible_supports is not None]
-    if bending_rows:
-        runs = [_bending_run(rows[row]) for row in bending_rows]
-        bent = BendingRuns(runs, rigid.places[bending_rows])
-        softer = _PushedPosts([rows[row].posts for row in bending_rows], [limits[row] for row in bending_rows])
-        reached = softer.pushes_reaching(lambda push: (bent.under(push),), lower[bending_rows])
-        likely = dict(zip(bending_rows, zip(reached.tolist(), softer.names, strict=True), strict=True))
-    for row, (index, limit) in enumerate(sought):
-        brackets = found[index]
-        assert brackets is not None
-        brackets[limit] = PushBracket(float(lower[row]), lower_posts[row], *likely.get(row, (None, None)))
+        rigid = _rigid(push, limit, utilisation) if hanging is None else hanging.reaching(limit, utilisation)
+        lower = _checked(rigid)
+        bent = _bent(push, limit, utilisation, rigid)
+        names = push.posts.section_posts
+        likely = (None, None) if bent is None else (_checked(bent), names[bent.section])
+        found[limit] = PushBracket(lower, names[rigid.section], *likely)
     return found
 
 
-def _bending_run(push: Push) -> BendingRun:
-    supports = push.posts.flexible_supports
-    assert supports is not None
-    return BendingRun(push.at_rest[0].line, push.posts.run.tension, supports, push.unit_load)
+def _rigid(push: Push, limit: Limit, at_rest: float) -> Reached:
+    """Return the push at a limit of a weightless run between rigid posts, the worse of friction and none."""
+    own, free, _ = push.at_rest
+    load, room = push.unit_load, push.posts.room
+    return limits.rigid_push(
+        free.solver_line, own.solver_line, own is not free, load.span, load.share, load.force, push.posts.sections,
+        limit == "yield", _FIRST_FORCE, at_rest, room.tension, room.forces,
+    )  # fmt: skip
 
 
-class _RigidPosts:
-    """Runs between rigid posts under pushes, with their own friction and sliding freely."""
+def _bent(push: Push, limit: Limit, at_rest: float, rigid: Reached) -> Reached | None:
+    """Return the push at a limit of a run on flexible posts; None where a support is not known."""
+    flexible, room = push.posts.flexible, push.posts.room
+    if flexible is None:
+        return None
+    load = push.unit_load
+    return limits.bending_push(
+        flexible, load.span, load.share, load.force, push.at_rest[0].line.ea, push.posts.run.tension, rigid.place,
+        push.posts.sections, limit == "yield", rigid.push, at_rest, room.rows, room.forces,
+    )  # fmt: skip
 
-    def __init__(self, pushes: list[Push]) -> None:
-        self._pushes = pushes
-        self._hanging = [row for row, one in enumerate(pushes) if one.at_rest[0].line.weight > 0.0]
-        self._straight = [row for row, one in enumerate(pushes) if one.at_rest[0].line.weight == 0.0]
-        # A line without friction is one case, not two.
-        self._slipping = [row for row in self._straight if pushes[row].at_rest[0] is not pushes[row].at_rest[1]]
-        cases = [(pushes[row].at_rest[1], pushes[row].unit_load) for row in self._straight]
-        cases += [(pushes[row].at_rest[0], pushes[row].unit_load) for row in self._slipping]
-        self._lines = PushedLines(cases) if cases else None
-        self._points = max(len(one.at_rest[0].line.points) for one in pushes)
-        self.places = np.zeros((len(pushes), 3))
-        self._solved: dict[tuple[int, float], tuple[Loaded, Loaded]] = {}
 
-    def under(self, push: Array) -> tuple[Array, ...]:
-        """Return the forces on the points sliding freely, and with friction [N]; keep the place of the former."""
-        free = np.zeros((len(self._pushes), self._points, 3))
-        if self._lines is not None:
-            self._lines.under(np.concatenate((push[self._straight], push[self._slipping])))
-            forces, count = self._lines.forces(), len(self._straight)
-            free[self._straight, : forces.shape[1]] = forces[:count]
-            self.places[self._straight] = self._lines.places[:count]
-        own = free.copy()
-        if self._lines is not None and self._slipping:
-            own[self._slipping, : forces.shape[1]] = forces[count:]
-        for row in self._hanging:
-            loaded, sliding = self._hanging_under(row, float(push[row]))
-            own[row, : len(loaded.post_forces)] = loaded.post_forces
-            free[row, : len(loaded.post_forces)] = sliding.post_forces
-            self.places[row] = sliding.place
-        return (free, own) if self._slipping or self._hanging else (free,)
+def _checked(reached: Reached) -> float:
+    """Return the push at a limit [N].
 
-    def _hanging_under(self, row: int, push: float) -> tuple[Loaded, Loaded]:
-        """Return a line with weight under its push; the same push is solved once, whichever limit it is for."""
-        one = self._pushes[row]
-        found = self._solved.get((id(one), push))
+    Raises:
+        CannotFinishError: not reached under MAX_FORCE, or a solver did not converge.
+    """
+    if reached.residual > 0.0:
+        raise CannotFinishError(f"the solver did not converge for a pushed run: residual {reached.residual:g} N")
+    if not reached.found:
+        raise CannotFinishError(f"no post reaches its limit under {min(reached.push, MAX_FORCE):.0f} N")
+    return reached.push
+
+
+class _HangingPush:
+    """A run with weight between rigid posts under pushes; the same push is solved once, whichever limit it is for."""
+
+    def __init__(self, push: Push) -> None:
+        self._push = push
+        self._solved: dict[float, tuple[Loaded, Loaded]] = {}
+
+    def reaching(self, limit: Limit, at_rest: float) -> Reached:
+        """Return the push at a limit, the worse of friction and none."""
+        search = limits.begin(_FIRST_FORCE, at_rest)
+        section, place = 0, (0.0, 0.0, 0.0)
+        for _ in range(_STEPS):
+            loaded, sliding = self._under(search.push)
+            tries = [
+                limits.utilisation(self._push.posts.sections, _flat(one.post_forces), limit == "yield")
+                for one in (sliding, loaded)
+            ]
+            share, section = max(tries, key=lambda one: one[0])
+            place = sliding.place
+            search = limits.next_try(search, share)
+            if search.found or search.push > MAX_FORCE:
+                break
+        return Reached(search.push, section, place, 0.0, search.found)
+
+    def _under(self, push: float) -> tuple[Loaded, Loaded]:
+        found = self._solved.get(push)
         if found is None:
-            load = PointLoad(one.unit_load.span, one.unit_load.share, vec.scale(one.unit_load.force, push))
-            found = self._solved[id(one), push] = load_with_friction(one.at_rest, load)
+            unit = self._push.unit_load
+            load = PointLoad(unit.span, unit.share, vec.scale(unit.force, push))
+            found = self._solved[push] = load_with_friction(self._push.at_rest, load)
         return found
 
 
-_SEARCH_STEPS = 60
-
-
-class _PushedPosts:
-    """The posts of many pushed runs, each with the limit sought: rows in the order of `LIMITS`."""
-
-    def __init__(self, runs: list[RunPosts], limits: list[Limit]) -> None:
-        moments = [run.moments for run in runs]
-        count, most = len(runs), max(len(one.still) for one in moments)
-        points = max(one.by_force.shape[2] for one in moments)
-        still, strength = np.zeros((count, most, 2)), np.zeros((count, most, 7))
-        by_force = np.zeros((count, most, 2, points, 3))
-        for row, one in enumerate(moments):
-            own, places = len(one.still), one.by_force.shape[2]
-            still[row, :own], strength[row, :own], by_force[row, :own, :, :places] = (
-                one.still,
-                one.strength,
-                one.by_force,
-            )
-        self._runs, self._points = runs, points
-        first = limits.count("yield")
-        self._parts: list[tuple[slice, Limit, SectionMoments]] = [
-            (rows, limit, SectionMoments(still[rows], by_force[rows], strength[rows]))
-            for rows, limit in ((slice(0, first), LIMITS[0]), (slice(first, count), LIMITS[1]))
-        ]
-        at_rest = [(run.at_rest or {})[limit][0] for run, limit in zip(runs, limits, strict=True)]
-        self._at_rest = np.array(at_rest)
-        self.names = tuple(run.section_posts[0] for run in runs)
-
-    def _utilisation(self, forces: tuple[Array, ...]) -> Array:
-        """Return the maximum utilisation of each row under the worst of several sets of forces; keep the posts."""
-        found = np.concatenate(
-            [
-                np.max([part.under(one[rows, : self._points], limit) for one in forces], axis=0)
-                for rows, limit, part in self._parts
-            ]
-        )
-        self.names = tuple(
-            run.section_posts[row] for run, row in zip(self._runs, found.argmax(axis=1).tolist(), strict=True)
-        )
-        worst: Array = found.max(axis=1)
-        return worst
-
-    def pushes_reaching(self, forces_under: Callable[[Array], tuple[Array, ...]], first: Array) -> Array:
-        """Return the push of each row at which the utilisation reaches 1 [N].
-
-        Secant steps, since utilisation is nearly linear in the push; inside the bracket once there is one.
-
-        Args:
-            forces_under: forces on the points under pushes.
-            first: initial pushes [N].
-
-        Raises:
-            CannotFinishError: not reached under MAX_FORCE.
-        """
-        low, high = np.zeros_like(first), np.full_like(first, math.inf)
-        last, at_last = low, self._at_rest
-        push = np.maximum(first, 1.0)
-        settled = np.zeros(len(first), dtype=bool)
-        for _ in range(_SEARCH_STEPS):
-            utilisation = self._utilisation(forces_under(push))
-            low, high = np.where(utilisation < 1.0, push, low), np.where(utilisation < 1.0, high, push)
-            run = np.where(push != last, push - last, 1.0)
-            slope = np.where(push != last, (utilisation - at_last) / run, 0.0)
-            rising = slope > 0.0
-            new = np.where(rising, push + (1.0 - utilisation) / np.where(rising, slope, 1.0), math.inf)
-            close = np.abs(new - push) <= _TOLERANCE * push
-            open_ = np.isinf(high)
-            beyond = np.minimum(np.maximum(new, (1.0 + _TOLERANCE) * push), 4.0 * push)
-            middle = 0.5 * (low + np.where(open_, 0.0, high))
-            new = np.where(close, new, np.where(open_, beyond, np.where((low < new) & (new < high), new, middle)))
-            narrow = high - low <= _TOLERANCE * low
-            if (new[~settled] > MAX_FORCE).any():
-                raise CannotFinishError(f"no post reaches its limit under {push.max():.0f} N")
-            last, at_last = np.where(settled, last, push), np.where(settled, at_last, utilisation)
-            push = np.where(settled, push, new)
-            settled = settled | close | narrow
-            if settled.all():
-                return push
-        raise CannotFinishError(f"no post reaches its limit under {push.max():.0f} N")
+def _flat(forces: Sequence[Vec]) -> Sequence[float]:
+    return floats(value for force in forces for value in force)

@@ -11,6 +11,8 @@ from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.mechanics.catenary import min_tension, segment
 from geom.mechanics.chandrupatla import bracketed_root
+from geom.mechanics.kernels import floats
+from geom.mechanics.kernels.one_side import RestingLine
 from geom.vec import Vec
 
 LOCKED = math.inf
@@ -121,6 +123,20 @@ class SetLine:
     def sums(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
         """Straight and unstressed lengths from the first end to each point [mm]."""
         return tuple(accumulate(self.line.spans, initial=0.0)), tuple(accumulate(self.rest, initial=0.0))
+
+    @cached_property
+    def solver_line(self) -> RestingLine:
+        """The line as its solvers take it; without its weight."""
+        line, last = self.line, len(self.rest)
+        rows: list[float] = []
+        ratios = (1.0, *(self._ratio(hole) for hole in range(last - 1)), 1.0)
+        friction = (0.0, *line.friction, 0.0)
+        for at, point in enumerate(line.points):
+            span = (0.0,) * 6
+            if at < last:
+                span = (*line.directions[at], line.spans[at], self.rest[at], self.tension[at])
+            rows += (*point, *span, friction[at], ratios[at])
+        return RestingLine(floats(rows), last, line.ea, line.path, max(math.fsum(self.rest) - line.path, 0.0))
 
     def outer_spans(self, direction: int) -> tuple[OuterSpan, ...]:
         """Return every span as seen from a load aft of it (direction -1) or forward of it (+1).

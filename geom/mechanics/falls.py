@@ -11,16 +11,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-import numpy as np
-
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.cable import Loaded, load_lines
+from geom.mechanics.cable import Loaded, load_line, load_states
 from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line, states
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
 from geom.mechanics.post_loads import PostLoad
-from geom.mechanics.pushed_lines import Case
 from geom.mechanics.run_line import links_of
 from geom.mechanics.section_moments import Limit
 from geom.mechanics.tension import RunTension
@@ -105,24 +102,16 @@ def falls_on(placed: Placed, runs: Sequence[RunPosts], cases: tuple[PersonLoad, 
         cases: the load cases.
     """
     pushed = [place for posts in runs for place in _places(posts)] if cases else []
-    at_rest: list[Case] = []
+    links = {posts.run.run.id: links_of(placed, posts.run.run) for posts in runs}
+    found = []
     for one in pushed:
+        posts, own = one.push.posts, push_brackets(one.push)
         for person in cases:
             load = one.load(person.force * person.shock)
+            lines = load_states(one.push.at_rest, load)
             # A line that slides freely deflects more than one with friction.
-            at_rest += [(state, load) for state in (*one.push.at_rest, one.soft)]
-    loaded = load_lines(at_rest)
-    links = {posts.run.run.id: links_of(placed, posts.run.run) for posts in runs}
-    brackets = push_brackets([one.push for one in pushed])
-    found = []
-    row = 0
-    for one, own in zip(pushed, brackets, strict=True):
-        posts = one.push.posts
-        under = [loaded[row + 4 * number : row + 4 * number + 4] for number in range(len(cases))]
-        row += 4 * len(cases)
-        shares = posts.max_plastic_utilisation(np.array([lines[0].post_forces for lines in under]))
-        for person, lines, share in zip(cases, under, shares, strict=True):
-            found.append(_fall(one, links[posts.run.run.id], person, own or {}, lines, share))
+            soft = lines[1] if one.soft is one.push.at_rest[1] else load_line(one.soft, load)
+            found.append(_fall(one, links[posts.run.run.id], person, own or {}, lines, soft.deflection))
     return found
 
 
@@ -164,10 +153,10 @@ def _fall(
     links: tuple[tuple[Link, int], ...],
     person: PersonLoad,
     brackets: dict[Limit, PushBracket],
-    lines: list[Loaded],
-    utilisation: float | None,
+    lines: tuple[Loaded, Loaded, Loaded],
+    deflection: float,
 ) -> Fall:
-    own, free, locked, soft = lines
+    own, free, locked = lines
     under = FallLoad(vec.norm(own.load.force), person.shock, own, free, locked)
     tensions = {0: own.tensions[0][0], -1: own.tensions[-1][1], 1: own.max_tension}
     collapses, posts = brackets.get("collapse"), at.push.posts
@@ -178,9 +167,9 @@ def _fall(
         person=person,
         line=under,
         tension=max(own.max_tension, free.max_tension),
-        deflection=soft.deflection,
+        deflection=deflection,
         links=weakest_link(tuple((link, tensions[index]) for link, index in links)),
-        utilisation=utilisation,
+        utilisation=posts.max_plastic_utilisation(own.post_forces),
         yields=brackets.get("yield"),
         collapses=collapses,
         reached=None if collapses is None else under.force < (collapses.likely or collapses.lower),

@@ -15,13 +15,12 @@ from geom.errors import Fault, InputError
 from geom.mechanics.cable import Loaded, load_line, load_states
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states
+from geom.mechanics.kernels.limits import MAX_FORCE
 from geom.remark import Remark
 from geom.units import N, Ratio
 from geom.vec import Vec
 
 STANDARD_GRAVITY = 9.80665
-# Upper limit of searches for a force [N], far above any person.
-MAX_FORCE = 1e6
 
 
 @dataclass(frozen=True)

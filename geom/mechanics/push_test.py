@@ -11,13 +11,12 @@ that line. The set tension needed lies between two bounds:
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
 from geom.errors import CannotFinishError
-from geom.mechanics.cable import load_line, load_lines
+from geom.mechanics.cable import load_line, load_states
 from geom.mechanics.catenary import deflection_at_tension
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
@@ -251,31 +250,28 @@ def expected_deflection(line: Line, span: int, force: float, tension: float, sla
         tension: set tension [N].
         slack: gained since by bedding-in or temperature [mm].
     """
-    return deflections_of([(states(line, tension, slack), span, force, tension)])[0]
+    return deflection_at_rest(states(line, tension, slack), span, force, tension)
 
 
-def deflections_of(pushes: Sequence[tuple[States, int, float, float]]) -> list[ExpectedDeflection]:
-    """Return the expected deflections of lines at rest under the test force, with their bounds.
+def deflection_at_rest(at_rest: States, span: int, force: float, tension: float) -> ExpectedDeflection:
+    """Return the expected deflection of a line at rest under the test force, with its bounds.
 
     Args:
-        pushes: the line at its set tension, index of the span, force of the rule [N], set tension [N].
+        at_rest: the line at its set tension.
+        span: index of the span, 0 for the first.
+        force: of the rule [N].
+        tension: set tension [N].
     """
-    cases = [(state, push_force(state.line, span, force)) for at_rest, span, force, _ in pushes for state in at_rest]
-    loaded = load_lines(cases)
-    found = []
-    for row, (at_rest, span, force, tension) in zip(range(0, len(loaded), 3), pushes, strict=True):
-        line, own = at_rest[0].line, at_rest[0].tension[span]
-        found.append(
-            ExpectedDeflection(
-                span=span,
-                tension=tension,
-                with_friction=loaded[row].deflection,
-                free=loaded[row + 1].deflection,
-                locked=loaded[row + 2].deflection,
-                ends_giving=deflection_ends_giving(force, line.spans[span], line.weight, own),
-            )
-        )
-    return found
+    line, before = at_rest[0].line, at_rest[0].tension[span]
+    own, free, locked = load_states(at_rest, push_force(line, span, force))
+    return ExpectedDeflection(
+        span=span,
+        tension=tension,
+        with_friction=own.deflection,
+        free=free.deflection,
+        locked=locked.deflection,
+        ends_giving=deflection_ends_giving(force, line.spans[span], line.weight, before),
+    )
 
 
 @dataclass(frozen=True)

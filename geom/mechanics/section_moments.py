@@ -1,4 +1,4 @@
-"""The utilisation of the sections of posts under many loads at once.
+"""The moments at sections of posts by many loads, and the strength of the sections.
 
 Bending is linear: moments are calculated once for unit forces outboard and aft and superposed for each load.
 """
@@ -6,16 +6,16 @@ Bending is linear: moments are calculated once for unit forces outboard and aft 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-import numpy as np
-
+from geom import vec
+from geom.mechanics.kernels import floats, integers
+from geom.mechanics.kernels.limits import RunSections
 from geom.mechanics.post_bending import PinHole, PostFrame, Pull, Section, bending, sections
 from geom.mechanics.tube import net_section
-
-if TYPE_CHECKING:
-    from geom.mechanics.span_equilibrium import Array
+from geom.vec import Vec
 
 # Limit of a post: the extreme fibre at the proof stress, or a whole section at it.
 Limit = Literal["yield", "collapse"]
@@ -24,48 +24,40 @@ LIMITS: tuple[Limit, ...] = ("yield", "collapse")
 
 @dataclass(frozen=True)
 class SectionMoments:
-    """Moments at sections of posts under constant pulls and variable pulls, and the strength of the sections.
+    """Moments at sections of a post under constant pulls and variable pulls, and the strength of the sections.
 
     Moments are in the plane of the hole's axis and square to it [N mm]; without a hole, fore-and-aft and athwartships.
-    `still` are those by the constant pulls: sections, 2. `by_force` are those by a unit force on each place [mm]:
-    sections, 2, places, 3. `strength` has for each section, last axis: the reciprocal section modulus in either plane
+    Each section has in `still` those by the constant pulls, in `by_force` for each place of a variable pull the vectors
+    whose products with a force are its moments [mm], and in `strength`: the reciprocal section modulus in either plane
     over the proof stress [1/(N mm)], cosine, sine and tangent of the angle to the edge of the hole, then the
     reciprocal plastic moment [1/(N mm)] square to the hole's axis, and the shift of the interaction circle, its ratio
     to the radius.
     """
 
-    still: Array
-    by_force: Array
-    strength: Array
-
-    def under(self, forces: Array, limit: Limit) -> Array:
-        """Return the utilisation of each section: stress over proof stress, or moment over plastic moment.
-
-        Args:
-            forces: variable pulls [N], three components for each place; a leading axis for several loads.
-            limit: yield or collapse.
-        """
-        shape = self.by_force.shape
-        flat = forces.reshape(*forces.shape[:-2], 1, shape[-2] * shape[-1], 1)
-        moments = self.still + (self.by_force.reshape(*shape[:-2], shape[-2] * shape[-1]) @ flat)[..., 0]
-        return utilisations(np.abs(moments), self.strength, limit)
+    still: tuple[tuple[float, float], ...]
+    by_force: tuple[tuple[tuple[Vec, Vec], ...], ...]
+    strength: tuple[tuple[float, ...], ...]
 
 
-def utilisations(moments: Array, strength: Array, limit: Limit) -> Array:
-    """Return the utilisation of sections under moments, see `NetSection.stress` and `NetSection.plastic_utilisation`.
+def run_sections(posts: Iterable[tuple[SectionMoments, Sequence[int]]]) -> RunSections:
+    """Return the sections of several posts, one after the other.
 
     Args:
-        moments: size of the moment in the plane of the hole's axis and square to it [N mm], last axis.
-        strength: of each section, as in `SectionMoments`.
-        limit: yield or collapse.
+        posts: moments at the sections of each, and the indices of the points of the run at its variable pulls.
     """
-    if limit == "yield":
-        fibre, neutral = moments[..., 0] * strength[..., 0], moments[..., 1] * strength[..., 1]
-        at_edge = fibre * strength[..., 2] + neutral * strength[..., 3]
-        return np.where(neutral < fibre * strength[..., 4], at_edge, np.hypot(fibre, neutral))
-    along, square = moments[..., 0] * strength[..., 6], (moments * moments).sum(axis=-1)
-    found: Array = (along + np.sqrt(along * along + square)) * strength[..., 5]
-    return found
+    still: list[float] = []
+    strength: list[float] = []
+    by_force: list[float] = []
+    first, point = [0], []
+    for moments, points in posts:
+        for own, strong, places in zip(moments.still, moments.strength, moments.by_force, strict=True):
+            still += own
+            strength += strong
+            for index, (along, square) in zip(points, places, strict=True):
+                point.append(index)
+                by_force += (*along, *square)
+            first.append(len(point))
+    return RunSections(floats(still), floats(strength), integers(first), integers(point), floats(by_force))
 
 
 def section_moments(
@@ -84,12 +76,26 @@ def section_moments(
     found = sections(post, at_rest.top)
     units = (post.outboard, post.fore_and_aft)
     bent = [[bending(post, (Pull(place, unit, ""),)) for unit in units] for place in places]
-    turns = np.array([_turn(section) for section in found])
-    by_unit = np.array([[[one.at(section.along) for one in by] for by in bent] for section in found])
-    by_force = np.einsum("qij,qpuj,ux->qipx", turns, by_unit.reshape(len(found), len(places), 2, 2), np.array(units))
-    moments = np.array([at_rest.at(section.along) for section in found])
-    strength = np.array([_strength(post, section, proof_stress) for section in found])
-    return SectionMoments(np.einsum("qij,qj->qi", turns, moments), by_force, strength)
+    moments, by_force = [], []
+    for section in found:
+        turn = _turn(section)
+        moments.append(_turned(turn, at_rest.at(section.along)))
+        by_place = []
+        for outboard, aft in bent:
+            by_outboard = _turned(turn, outboard.at(section.along))
+            by_aft = _turned(turn, aft.at(section.along))
+            along, square = (
+                vec.add(vec.scale(units[0], by_outboard[plane]), vec.scale(units[1], by_aft[plane])) for plane in (0, 1)
+            )
+            by_place.append((along, square))
+        by_force.append(tuple(by_place))
+    strength = tuple(_strength(post, section, proof_stress) for section in found)
+    return SectionMoments(tuple(moments), tuple(by_force), strength)
+
+
+def _turned(turn: tuple[tuple[float, float], tuple[float, float]], moments: tuple[float, float]) -> tuple[float, float]:
+    (a, b), (c, d) = turn
+    return a * moments[0] + b * moments[1], c * moments[0] + d * moments[1]
 
 
 def _turn(section: Section) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -214,13 +214,13 @@ SENTENCES: Mapping[str, str] = {
     "instead.bearing": "finished {finished_mm:.1f}{beyond}; no bury",
     "instead.continuous": "one line with {run}, stop spliced or seized at {post}, no knot",
     "instead.continuous_fits": "finished {finished_mm:.1f}, buries {needs_mm:.0f}; stop {stop_mm:.1f} clear",
-    "instead.continuous_to_check": "stop in the {bore_mm:g} bore of {hole}, slip, drop",
+    "instead.continuous_to_check": "stop in the {bore_mm:.1f} bore of {hole}, slip, drop",
     "instead.fitting": "{fitting} {length_mm:.1f}",
     "instead.plus": ", plus {fittings:and}",
     "instead.thinner": "a thinner rope",
     "instead.open_hole": "open {hole} for the swage, finished ashore",
     "instead.open_hole_by": "from {has_mm:.1f!} to {needs_mm:.1f!}, by {more_mm:.1f}",
-    "instead.open_hole_to_check": "the wall left beside the hole and the post's strength there; edges rounded again",
+    "instead.open_hole_to_check": "wall left beside the hole and the stanchion's strength there; edges rounded again",
     "instead.terminal": "a compression terminal in place of the swage",
     "instead.terminal_by": "made on board with hand tools; its deduction is another, so the cut is worked out again",
     "instead.terminal_to_check": "its strength, 90 % of the wire or more; wire size and lay; its thread",
@@ -382,8 +382,8 @@ SENTENCES: Mapping[str, str] = {
     ),
     "step.try": "try the line on board",
     "step.try_through": "try the line on board, the free end through {holes:and}",
-    "step.before_end": "on the line before {end}: {part}",
-    "step.between_strong_points": "between strong points, never against posts or rails",
+    "step.before_end": "on the line before the {end}: {part}",
+    "step.between_strong_points": "between strong points, never against stanchions or rails",
     "step.check_from_throat": "check {marks} to EYE at {at}, mark again",
     "step.check_marks": "check its marks at {at} against the layout, mark again, cut",
     "step.cut_beyond_eye": "keep beyond EYE what the splice sheet says, cut the rest",
@@ -448,11 +448,11 @@ SENTENCES: Mapping[str, str] = {
     "log.thread_mark_cut": "thread, mark again, cut",
     # Open gates.
     "gate.lines_stay_taut": (
-        "the lines before and behind end at {posts:and} and stay taut; each post then takes the pull of one side "
+        "the lines before and behind end at {posts:and} and stay taut; each stanchion then takes the pull of one side "
         "alone; {loose_mm:.0f} hang loose"
     ),
     "gate.line_beside_stays_taut": (
-        "the line beside it ends at {post} and stays taut; the post then takes the pull of that line alone; "
+        "the line beside it ends at {post} and stays taut; the stanchion then takes the pull of that line alone; "
         "{loose_mm:.0f} hang loose"
     ),
     "gate.between_rails": "no other line ends at its supports; {loose_mm:.0f} hang loose",
@@ -469,7 +469,7 @@ SENTENCES: Mapping[str, str] = {
     "strength.not_given": "not given",
     "strength.not_shown": "not shown by calculation",
     "strength.choices": (
-        "a certificate of 0.2 % proof stress {needed_mpa:up} or more would show it, or a type test of the post, "
+        "a certificate of 0.2 % proof stress {needed_mpa:up} or more would show it, or a type test of the stanchion, "
         "or a pull test on board with {pull_n:up} at the top, {way}, and no permanent set"
     ),
     "strength.not_stated": "no strength stated",
@@ -493,7 +493,7 @@ SENTENCES: Mapping[str, str] = {
     "fall.line": (
         "{force_n:.0f} across the line: tension {tension_n:.0f}, {times:.1f} times the load, deflection "
         "{deflection_mm:.0f} (free {free_n:.0f}, {free_deflection_mm:.0f}; locked {locked_n:.0f}, "
-        "{locked_deflection_mm:.0f}); posts rigid: an upper bound"
+        "{locked_deflection_mm:.0f}); stanchions rigid: an upper bound"
     ),
     "fall.mid_span": "mid-span",
     "fall.none": "none calculated",
@@ -510,7 +510,7 @@ SENTENCES: Mapping[str, str] = {
     "post.plastic_share": "{share:.2f} of the plastic moment",
     "post.stands": "{bends} against {proof_mpa:.0f} proof stress ({source}), {share:.2f} of the plastic moment",
     "post.stress_by_way": "{way} {stress_mpa:.0f} at {place}",
-    "posts.give_less_tension": "with flexible posts the tension is lower",
+    "posts.give_less_tension": "with flexible stanchions the tension is lower",
     "proof_stress.from": "proof stress: {source}",
     "proof_stress.no_grade": "no proof stress known for grade {grade}",
     "proof_stress.of_grade": "{grade}, {source}, {sure}",
@@ -634,8 +634,8 @@ SENTENCES: Mapping[str, str] = {
         "rust, and do not take its rated strength as its strength"
     ),
     "net.loads_and_hides": (
-        "a sail, a wave or a person in a net loads its line and posts more than a line alone, and what it is laced to "
-        "is not seen: open the lacing once a year and look at line, splices and holes"
+        "a sail, a wave or a person in a net loads its line and stanchions more than a line alone, and what it is "
+        "laced to is not seen: open the lacing once a year and look at line, splices and holes"
     ),
     "net.not_in_the_loads": "the loads calculated here are those of lines without nets",
     "wire.grade_recommended": "316 is recommended, not required",
@@ -653,7 +653,7 @@ SENTENCES: Mapping[str, str] = {
     "hmpe.no_category": "no category is stated, on which it depends",
     # Why a clause makes no finding, or cannot be computed.
     "clause.anchorages_not_in_file": "the strength of anchorages is not in the boat file",
-    "clause.bases_seen_on_board": "how posts are held in their bases has to be inspected on board",
+    "clause.bases_seen_on_board": "how stanchions are held in their bases has to be inspected on board",
     "clause.contested_load": "contested: prints daN, ten times ISO 15085",
     "clause.fixing_seen_on_board": "bolts and welds have to be inspected on board",
     "clause.harness_line": "a harness line, not a guard line",
@@ -665,7 +665,7 @@ SENTENCES: Mapping[str, str] = {
     "clause.no_hmpe": "no line of this boat is HMPE",
     "clause.no_lashing": "no line of this boat is made fast by a lashing",
     "clause.no_lower_line": "no line below the upper one on this boat",
-    "clause.no_post_with_two_holes": "no post of this boat has two holes",
+    "clause.no_post_with_two_holes": "no stanchion of this boat has two holes",
     "clause.no_twin": "no line has a counterpart on the other side",
     "clause.no_wire": "no line of this boat is wire",
     "clause.nothing_to_check": "not applicable to this boat",
@@ -673,13 +673,13 @@ SENTENCES: Mapping[str, str] = {
     "clause.other_binds": "{why:also}: {clause} binds",
     "clause.person_says_if_bound": "where 22.2.2 and 22.2.3 do not apply: to be decided by a person",
     "clause.person_says_which": "refers some craft to ISO 15085: to be decided by a person",
-    "clause.posts_in_schedule": "not judged: loads on posts and bases are in schedules/post-loads.csv",
+    "clause.posts_in_schedule": "not judged: loads on stanchions and bases are in schedules/post-loads.csv",
     "clause.pulpit_not_in_file": "the rail of the pulpit and the headstay are not in the boat file",
     "clause.rigid_rail": "a load on a rigid top rail; guard lines are not rails of that kind",
     "clause.see_other": "{why:also}: see {clause}",
     "clause.splices_seen": "splices and chafe protection have to be inspected, they are not computed",
     "clause.text_not_read": "text not read",
-    "clause.wants_test": "needs a test or the certificate of the post",
+    "clause.wants_test": "needs a test or the certificate of the stanchion",
     **QUANTITIES,
     **CAUTIONS,
     **OPEN_ITEMS,

@@ -20,7 +20,7 @@ CAUTIONS: Mapping[str, str] = {
         "Diameter does not give strength: use the minimum breaking load of the certificate, less splice and terminal."
     ),
     "caution.weak_link": (
-        "Pulpits, bases and gate posts are the weak link: a line that holds does not prove what it is fixed to."
+        "Pulpits, bases and gate stanchions are the weak link: a line that holds does not prove what it is fixed to."
     ),
     "caution.gate_hook": (
         "Never sit or lean on a gate hook; it needs a second retainer and must open only against the line's pull."
@@ -41,7 +41,7 @@ CAUTIONS: Mapping[str, str] = {
     "caution.units": (
         "Read the unit beside every number: mm and inch, newton, decanewton and kilogram-force are not alike."
     ),
-    "caution.insulate": "Insulate stainless steel from aluminium or carbon fibre posts.",
+    "caution.insulate": "Insulate stainless steel from aluminium or carbon fibre stanchions.",
     "caution.pins": "Bend split pins, tape sharp ends, tighten locknuts: an end that can work loose will.",
     "caution.print_scale": (
         "Before a print is used as a template, measure its 100 mm bars both ways and reject it when either is off."

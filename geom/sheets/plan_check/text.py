@@ -8,8 +8,8 @@ HEAD = "DECK PLAN AS READ"
 LIST_TITLE = "Points read from the plan"
 LIST_HEAD = "POINTS READ"
 CHECK = (
-    "Grey: what the plan has drawn. Black: what was read. Check that every name stands on its own post, that starboard "
-    "is to starboard, and that the measured distance is right."
+    "Grey: what the plan has drawn. Black: what was read. Check that every name stands on its own stanchion, that "
+    "starboard is to starboard, and that the measured distance is right."
 )
 READING = "READING"
 STEM, AFT = "STEM, X 0", "AFT POINT"

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from geom.boat.model import Side
 from geom.figure import Point
 from geom.mechanics.boat_loads import SpanPush
-from geom.mechanics.cable import load_lines
+from geom.mechanics.cable import load_line
 from geom.mechanics.catenary import deflection_at_tension, tension_while_loaded
 from geom.mechanics.elastic_line import set_line
 from geom.mechanics.push_test import PushDeflection, push_force
@@ -134,5 +134,5 @@ def _rigid(line: RunLine, span: int, maximum: float, force: float) -> tuple[Poin
     free = line.line(line.stiffness.maximum).free
     load, minimum = push_force(free, span, force), free.min_tension
     tensions = [minimum + (maximum - minimum) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
-    loaded = load_lines([(set_line(free, tension), load) for tension in tensions])
+    loaded = [load_line(set_line(free, tension), load) for tension in tensions]
     return tuple((one.deflection, tension) for one, tension in zip(loaded, tensions, strict=True))

@@ -109,7 +109,7 @@ def _rope_items(number: int, recipe: Recipe, straight: Straight, piece: Piece, f
     if piece.low < 0.0:
         taper, tail, eye = recipe.taper_length, recipe.tail_mark, recipe.eye_mark
         for start, end, word, key, beyond in (
-            (0.0, taper, "taper", "taper", -1.0), (taper, tail, "whole tail", "whole", 1.0),
+            (0.0, taper, "taper", "taper", -1.0), (taper, tail, "full tail", "whole", 1.0),
             (tail, eye, "round", "girth", 1.0),
         ):  # fmt: skip
             worded = _worded(start, end, -half, word, f"splice:{number}:{key}", mm, fmt)
@@ -179,7 +179,7 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
         spots.append(Spot(recipe.second_tuck, splice_words.SECOND_TUCK, f"{tag}:tuck", "made"))
     for key, at in zip(("from", "to"), recipe.stitching, strict=True):
         spots.append(Spot(at, splice_words.STITCH, f"{tag}:stitch-{key}", "made"))
-    spots.append(Spot(recipe.full_section, splice_words.THINS, f"{tag}:full", "made"))
+    spots.append(Spot(recipe.full_section, splice_words.TAPER, f"{tag}:full", "made"))
     spots.append(Spot(recipe.bury, splice_words.ENDS, f"{tag}:bury", "made"))
     straight = _straightened(spots, recipe, place)
     axis = place.bottom + BELOW

@@ -32,7 +32,7 @@ from geom.words import worded
 _HEAD, _BOX_TALL = 20.5, 19.0
 _BOX_WIDE, _BOX_APART = 53.0, 3.0
 _CAPTION = 6.0
-_PITCH = 4.6
+_PITCH = 4.5
 _FOR = 3.5
 # So many splices stand on a sheet, one under the other; gaps between them and between their figures abreast [mm].
 _TO_A_SHEET, _BETWEEN, _ABREAST = 2, 6.0, 10.0

@@ -36,9 +36,9 @@ MARKS = {
     "tuck": ("second tuck", "first tuck"),
     "stitch-from": ("stitching begins", "throat"),
     "stitch-to": ("stitching ends", "throat"),
-    "full": ("buried tail begins to thin", "throat"),
+    "full": ("buried taper begins", "throat"),
     "bury": ("buried tail ends, at most", "throat"),
-    "girth": ("rope round the eye", "TAIL to EYE"),
+    "girth": ("eye circumference", "TAIL to EYE"),
     "take-up": ("take-up, line shorter by", "each splice"),
     "take-up-max": ("take-up, at most", "each splice"),
     "slack": ("slack for work on board", "standing part"),
@@ -101,8 +101,8 @@ THIMBLE_FOR = "{text} For: {ends}."
 THROAT = "throat"
 SECOND_TUCK = "tuck 2"
 STITCH = "stitch"
-BEARS = "bears"
-THINS = "thins"
+BEARS = "bearing"
+TAPER = "taper"
 ENDS = "end"
 WARNINGS = "TAKE NOTE"
 SOURCES = "SOURCES"

@@ -7,7 +7,7 @@ from math import tan
 
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
-from geom.drafting.columns import ColumnTable, Piece, paged, table_of
+from geom.drafting.columns import ColumnTable, Piece, filled, paged, table_of
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
@@ -60,7 +60,7 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
                 *right.items((whole.right - right.width, low)),
             )
             return _drafts(refit, paper, (space, after), tables, around)
-    raise GeometryError("no sheet is wide enough for the post schedule")
+    raise GeometryError("no sheet is wide enough for the stanchion schedule")
 
 
 def _heading(whole: Rect) -> tuple[Item, ...]:
@@ -110,7 +110,7 @@ def _drafts(
             tolerance=survey_tolerance(refit),
             items=(*(item for piece in pieces for item in drawn(piece)), *around),
             stamped=True,
-            description="Feet, attitude, lengths, heights, plate angles and offsets of every post; every hole.",
+            description="Feet, attitude, lengths, heights, plate angles and offsets of every stanchion; every hole.",
         )
         for page, pieces in enumerate(pages)
     )
@@ -141,7 +141,7 @@ def posts_table(refit: Refit) -> ColumnTable:
             "remark": "; ".join(remarks[post.id]),
         }
         rows.append(_cells(f"posts:{post.id}", values, ("foot_x", "foot_y", "foot_z", "length")))
-    return table_of(f"STANCHIONS ({fmt.unit})", head, rows, "table:posts")
+    return filled(table_of(f"STANCHIONS ({fmt.unit})", head, rows, "table:posts"))
 
 
 def attitude_table(refit: Refit) -> ColumnTable:
@@ -174,7 +174,7 @@ def attitude_table(refit: Refit) -> ColumnTable:
         }
         rows.append(_cells(f"posts:{post.id}", values, tuple(values)[1:]))
     title = f"ATTITUDE OF THE TUBES (deg; SQUARE and PLUMB: {fmt.unit}, at {height_words(height, fmt)})"
-    return table_of(title, head, rows, "table:attitudes")
+    return filled(table_of(title, head, rows, "table:attitudes"))
 
 
 def _cells(tag: str, values: dict[str, str], right: tuple[str, ...]) -> tuple[Cell, ...]:
