@@ -18,6 +18,7 @@ from geom.package import page_file as written_page
 from geom.page import document, drawings_of, listed_of, page_bytes
 from geom.page.drawings import Drawing, tags_of
 from geom.page.figures import unbroken
+from geom.page.scene import scene
 from geom.page.value import value_of
 from geom.refit import refit
 from geom.render.svg import svg_bytes
@@ -434,3 +435,21 @@ def test_the_page_is_the_same_whatever_is_kept_of_its_templates(state, tmp_path,
         document._environment.cache_clear()
     if folder.is_dir():
         assert [one.read_bytes() for one in entries] == before
+
+
+def test_between_the_hulls_of_a_catamaran_there_is_no_deck():
+    """The deck is drawn between the two edges of one hull; of two hulls the edges alone, the inboard ones too."""
+    cat, mono = scene(refit_of("catamaran-39")), scene(refit_of("yacht-52"))
+    assert cat["deck"] == [] and mono["deck"]
+    assert (len(cat["edges"]), len(mono["edges"])) == (5, 2)
+
+
+def test_the_strip_of_a_line_across_begins_at_port():
+    page = page_bytes(refit_of("open-transom-36"), ()).decode()
+    cards = page.split('id="run-')
+    begun = {
+        card.split('"')[0]: re.search(r'class="bow"[^>]*>◂ (\w+)<', card)[1]
+        for card in some(cards[1:])
+        if 'class="bow"' in card
+    }
+    assert {name: begun[name] for name in ("S-F-U", "C-G-U")} == {"S-F-U": "BOW", "C-G-U": "PORT"}

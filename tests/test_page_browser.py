@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
+from math import dist
 
 import pytest
 
@@ -207,6 +208,35 @@ def test_the_views_are_drawn_and_differ(running):
         assert page.evaluate(place, "S-S1")["x"] < page.evaluate(place, "S-S2")["x"]
         assert page.evaluate(place, "S-S1")["y"] < page.evaluate(place, "P-S1")["y"]
         assert seen.console == []
+
+
+# What is lettered over the boat in the last frame, each with its middle.
+LETTERED = """() => {
+  const { clearRect, fillText } = CanvasRenderingContext2D.prototype;
+  CanvasRenderingContext2D.prototype.clearRect = function (...all) {
+    window.lettered = [];
+    return clearRect.apply(this, all);
+  };
+  CanvasRenderingContext2D.prototype.fillText = function (text, x, y) {
+    window.lettered.push([text, x, y]);
+    return fillText.call(this, text, x, y);
+  };
+}"""
+
+
+def test_on_a_phone_every_stanchion_is_named_and_no_flag_covers_another(running):
+    report = report_for("saltwhin-31")
+    with opened(running, address("saltwhin-31"), (390, 844), sharp=False) as seen:
+        seen.page.evaluate(LETTERED)
+        seen.section("boat")
+        seen.until("() => (window.lettered ?? []).length > 0")
+        found = seen.page.evaluate("() => window.lettered")
+    assert {one["id"] for one in some(report["posts"])} <= {text for text, _, _ in found}
+    flags = [(text, (x, y)) for text, x, y in found if text.isdigit()]
+    # The gates, the bent stanchion, the tape and the low stanchion; from afar not what concerns the whole boat.
+    assert sorted(text for text, _ in flags) == ["1", "1", "2", "3", "4"]
+    for (_, one), (_, other) in some(combinations(flags, 2)):
+        assert dist(one, other) > 21.0
 
 
 def test_ticks_are_kept_over_a_reload_and_belong_to_the_data(running, tmp_path):

@@ -9,11 +9,11 @@ from dataclasses import replace
 import pytest
 
 from geom.drafting.sheet import finish
-from geom.figure import Hatch, Line, Polyline
+from geom.figure import Hatch, Line, Polyline, Text
 from geom.open_items import open_items
 from geom.render.faults import layout
 from geom.sheets.cover import text as own
-from geom.sheets.cover.sheet import MAX_ITEMS, with_cover
+from geom.sheets.cover.sheet import MAX_ITEMS, action, with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.tables import numbers
 from geom.words import Units, worded
@@ -144,3 +144,18 @@ CHOSEN = {
 def test_every_open_item_says_what_is_to_be_done():
     titles = {code for code in OPEN_ITEMS if code.startswith("item.")} - {"item.places", "item.many", "item.why"}
     assert titles - STATED - CHOSEN == set(own.ACTIONS)
+
+
+def test_a_line_that_is_too_low_at_its_eye_on_deck_is_to_end_higher():
+    """No taller stanchion raises the line there; the post's own items keep their action."""
+    keelboat = refit_of("keelboat-16")
+    low = [item for item in open_items(keelboat) if item.cause.code == "item.too_low"]
+    assert {action(keelboat, item) for item in some(low)} == {own.END_HIGHER}
+    short = replace(low[0], places=("S-S1",))
+    assert action(keelboat, short) == own.ACTIONS["item.too_low"]
+
+
+def test_the_cover_names_gates_where_there_are_gates():
+    covers = [set_of(name)[0] for name in ("keelboat-16", "aft-gate-25")]
+    words = [{item.text for item in cover.items if isinstance(item, Text)} for cover in covers]
+    assert own.HEADING[False] in words[0] and own.HEADING[True] in words[1]

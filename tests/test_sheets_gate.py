@@ -117,3 +117,16 @@ def test_a_gate_whose_lines_fit_is_not_on_hold():
     tags = [item.tag for view in sheet.views for item in view.items if isinstance(item, Line)]
     assert "line:S-G-U" in tags and "held:S-G-U" not in tags
     assert "stamp:why" in texts_of((sheet,)) and texts_of((sheet,))["stamp"] != "ON HOLD"
+
+
+def test_a_line_through_a_removable_post_is_longer_than_its_pins_are_apart():
+    """Its length is in the table and in the sum, which says so; no dimension has another figure for it."""
+    worked_out = refit_of("yacht-52")
+    gate = worked_out.placed.gates["S-AFTGATE"]
+    chain = gate_chains(worked_out.placed, worked_out.work, gate)[0]
+    assert chain.pin_to_pin is not None and chain.pin_to_pin > chain.hole_to_hole - 40.0
+    cells = texts_of(sheets_by(gate_sheets, worked_out))
+    assert cells["sum:S-AFTGATE:0"].endswith(", through S-S8") and "through" not in cells["sum:S-GATE:0"]
+    sheets = sheets_by(gate_sheets, worked_out)
+    tags = {item.tag for sheet in sheets for view in sheet.views for item in view.items if isinstance(item, Dimension)}
+    assert "gate:S-GATE:U:pin-to-pin" in tags and "gate:S-AFTGATE:U:pin-to-pin" not in tags

@@ -18,7 +18,7 @@ from tests.made import parts
 from tests.some import some
 
 
-@pytest.fixture(scope="module", params=NAMES)
+@pytest.fixture(scope="module", params=(*NAMES, "open-transom-36"))
 def boat(request):
     return request.param
 

@@ -17,6 +17,8 @@ from geom.vec import Vec
 _CHORDS = 6
 # Largest distance of an eye from the leg that it is attached to [mm].
 _NEAR = 100.0
+# How far a rail goes beyond an inboard edge and is still drawn with it [mm].
+_ALONG = 300.0
 
 
 def rail_axis(rail: Rail) -> tuple[Vec, ...]:
@@ -38,16 +40,20 @@ def plan_rails(refit: Refit) -> list[Item]:
 
 
 def profile_rails(refit: Refit, side: Side, turn: float) -> list[Item]:
-    """Return the visible part of each rail on one side, seen from outboard.
+    """Return the visible part of each rail on one side, seen from outboard; of an inboard edge what stands along it.
 
     Args:
         refit: the boat as calculated.
         side: of the boat.
         turn: sign from boat X to paper x, a factor.
     """
+    xs = [x for x, _, _ in refit.boat.edge(side)]
+    low, high = (-math.inf, math.inf) if side in ("S", "P") else (min(xs) - _ALONG, max(xs) + _ALONG)
     items: list[Item] = []
     for word, rail in refit.boat.rails.items():
-        for near, points in groupby(rail_axis(rail), key=lambda point: hull_sign(side) * point[1] >= 0.0):
+        for near, points in groupby(
+            rail_axis(rail), key=lambda point: hull_sign(side) * point[1] >= 0.0 and low <= point[0] <= high
+        ):
             chain: tuple[Point, ...] = tuple((turn * x, z) for x, _, z in points)
             if near and len(chain) > 1:
                 items.append(Polyline(chain, "RAIL", tag=f"profile-rail:{word}"))

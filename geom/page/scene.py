@@ -65,15 +65,17 @@ def _points(*points: Vec) -> list[list[float]]:
 
 
 def _edges(refit: Refit) -> list[tuple[Vec, ...]]:
-    edge = refit.boat.deck_edge
-    return [one for one in (edge.starboard, edge.port) if one is not None]
+    given = refit.boat.deck_edge
+    edges = (given.starboard, given.port, given.starboard_inner, given.port_inner, given.bow, given.stern)
+    return [one for one in edges if one is not None]
 
 
 def _deck(refit: Refit) -> Iterator[tuple[list[float], list[float]]]:
-    """Yield pairs of points across the deck, from forward aft, where both edges were surveyed."""
-    edges = _edges(refit)
-    if len(edges) < 2:
+    """Yield pairs of points across the deck of one hull, from forward aft, where both edges were surveyed."""
+    given = refit.boat.deck_edge
+    if given.starboard is None or given.port is None or refit.boat.boat.hulls == "multi":
         return
+    edges = (given.starboard, given.port)
     for x in sorted({point[0] for edge in edges for point in edge}):
         pair = []
         for edge in edges:

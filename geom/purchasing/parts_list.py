@@ -89,8 +89,8 @@ def _fitting(word: str, fitting: Fitting) -> PartRow:
     )  # fmt: skip
     rule = table.row("fitting_families", word=fitting.family)
     required = (
-        (PIN, fitting.pin is None),
-        (JAW, fitting.jaw is None),
+        (PIN, rule["stands_in"] != "gap" and fitting.pin is None),
+        (JAW, rule["stands_in"] != "gap" and fitting.jaw is None),
         (THREAD, rule["threads"] == "yes" and fitting.thread is None),
         (HAND, rule["needs_hand"] != "none" and rule["needs_hand"] != "no" and fitting.hand is None),
     )

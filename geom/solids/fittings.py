@@ -181,9 +181,9 @@ def _turnbuckle(fitting: Fitting, link: Link) -> tuple[Member, ...]:
             except GeometryError:
                 # The stated thread does not go into a body of this size.
                 continue
-            thread = "" if fitting.thread is None else f", {fitting.thread},"
-            form = ", eye and stud," if link.stud else ""
-            name = f"open-body turnbuckle size {size}{form}{thread} at {length:g} ({GENERIC})"
+            more = [*(("eye and stud",) if link.stud else ()), *((fitting.thread,) if fitting.thread else ())]
+            detail = "".join(f", {word}" for word in more) + ("," if more else "")
+            name = f"open-body turnbuckle size {size}{detail} at {length:g} ({GENERIC})"
             said |= {"opening": BOAT_FILE} | ({"thread": UNSTATED_THREAD} if fitting.thread is None else {})
             return (Member(name, spec, Frame((0.0, 0.0, 0.5 * length)), sources=sources(said, "turnbuckle", size)),)
     raise GeometryError(f"no turnbuckle of the size rows opens to {length:g} mm")

@@ -81,6 +81,7 @@ PAGE: Mapping[str, str] = {
     "thread_aft": "THREAD AFT",
     "no_holes": "NO STANCHION HOLES",
     "bow": "BOW",
+    "port": "PORT",
     "board": "On board",
     "steps": "Steps",
     "tools": "Tools",

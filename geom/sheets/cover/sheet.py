@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
+from geom.boat.model import RAILS
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.line_text import capitalised
 from geom.drafting.paper import Paper, papers
@@ -111,7 +112,7 @@ def _heading(refit: Refit, area: Rect, sheets: int) -> tuple[Item, ...]:
     count = own.ONE_SHEET if sheets == 1 else own.SHEETS.format(count=sheets)
     return (
         Text((x, y - 7.0), shortened(name, size, room, "semibold"), size, "TEXT", tag="boat", weight="semibold"),
-        Text((x, y - 14.5), own.HEADING, 5.0, "TEXT"),
+        Text((x, y - 14.5), own.HEADING[bool(refit.boat.gates)], 5.0, "TEXT"),
         Text((x, y - 20.0), own.UNDER.format(sheets=count), 2.5, "SECOND"),
     )
 
@@ -144,7 +145,17 @@ def action(refit: Refit, item: OpenItem) -> str:
     units = Units(numbers_of(refit.boat))
     if item.choices:
         return own.OR.join(dict.fromkeys(worded(choice.what, units) for choice in item.choices[:2]))
+    if item.cause.code == "item.too_low" and _on_deck(refit, item):
+        return own.END_HIGHER
     return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.STATE)
+
+
+def _on_deck(refit: Refit, item: OpenItem) -> bool:
+    """Return whether the places of an item are eyes on the deck alone, or lines that come down to them."""
+    runs = {run.id: run for run in refit.boat.runs}
+    places = [(runs[name].start.eye, runs[name].finish.eye) if name in runs else (name,) for name in item.places]
+    low = {eye.id for eye in refit.boat.eyes if eye.on not in RAILS}
+    return bool(places) and all(low.intersection(eyes) for eyes in places)
 
 
 def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:

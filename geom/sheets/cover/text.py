@@ -4,7 +4,7 @@ from __future__ import annotations
 
 TITLE = "Cover"
 SUBTITLE = "pictorial, open items, drawing list"
-HEADING = "Guard lines, stanchions and gates"
+HEADING = {True: "Guard lines, stanchions and gates", False: "Guard lines and stanchions"}
 UNDER = "Drawing set, {sheets}. Pictorial from the port bow, not to scale; the far side is drawn lighter."
 ONE_SHEET, SHEETS = "1 sheet", "{count} sheets"
 OPEN_ITEMS = "OPEN ITEMS"
@@ -13,6 +13,8 @@ NO_ITEMS = "None: nothing is wrong or missing by the documents named on sheet A1
 ITEM_HEADS = ("NO", "WHAT IS WRONG", "ACTION", "BY", "SHEET")
 OR = "; or "
 STATE = "state it in the boat file"
+# Where a line that is too low ends at an eye on deck.
+END_HIGHER = "end the line higher, at a rail or a stanchion, then check again"
 # What is done about an item that has no choices of its own and is not a fact to state.
 ACTIONS = {
     "item.several_bent": "survey these stanchions again",

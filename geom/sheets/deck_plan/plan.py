@@ -398,11 +398,16 @@ def across_items(refit: Refit, mm: float, fmt: LengthFormat) -> tuple[Item, ...]
     runs = [run for run in refit.runs if run.run.side == "C"]
     for place in dict.fromkeys(run.run.spec.across for run in runs):
         own_runs = [run for run in runs if run.run.spec.across == place]
-        levels = sorted({run.run.level for run in own_runs})
+        levels = [level for level in LEVELS if any(run.run.level == level for run in own_runs)]
         for run in own_runs:
             # A run goes from port to starboard, up on paper, so that forward lies to its left.
             row = 9.0 + 8.0 * levels.index(run.run.level)
             offset = -row if place == "bow" else row
+            if len(levels) > 1:
+                # Beyond the port end of its row.
+                x, y = run.run.points[0][0] - offset * mm, run.run.points[0][1] - 4.4 * mm
+                tag = f"level:{place}:{run.run.level}"
+                items.append(Text((x, y), run.run.level, 2.5, "TEXT", "centre", tag=tag))
             for k, (a, b) in enumerate(itertools.pairwise(run.run.points)):
                 text = own.rounded(run.run.spans[k], fmt)
                 # Beside the centreline, which the number would stand on.

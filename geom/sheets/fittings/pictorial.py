@@ -11,6 +11,7 @@ from typing import Any
 
 from geom.drafting import text as words
 from geom.drafting.paper import Paper, papers
+from geom.drafting.ruling import broken
 from geom.drafting.sheet import Draft, finish_issue, full_width_above, lettered, scale_words
 from geom.drafting.title_block import issue_of
 from geom.errors import GeometryError
@@ -83,8 +84,11 @@ def _fittings(paper: Paper, pictures: dict[str, tuple[Item, ...]]) -> list[Draft
             cell = Rect(left, top - _CELL[1] + _LABEL, left + _CELL[0] - 1.0, top - 1.0)
             view = _view(f"fitting-{first + index + 1}", "", pictures[name], cell, 0.0)
             views.append(replace(view, model_at=(1e5 * (first + index + 1), 0.0)))
-            for line, text in enumerate((name, scale_words(view.scale))):
-                items.append(Text((left + 2.0, cell.bottom - 4.0 - 4.2 * line), text, 2.5, "NOTE", tag=f"name:{name}"))
+            lines = (*broken(name, _CELL[0] - 5.0), scale_words(view.scale))
+            first_line, pitch = (4.0, 4.2) if len(lines) == 2 else (3.6, 3.5)
+            for line, text in enumerate(lines):
+                at = (left + 2.0, cell.bottom - first_line - pitch * line)
+                items.append(Text(at, text, 2.5, "NOTE", tag=f"name:{name}"))
         drafts.append(
             Draft(
                 number="A8",

@@ -54,7 +54,11 @@ def chain_dimensions(
         if chain.terms
         else (0.0, 0.0)
     )
+    # A line through a removable post is longer than its pins are apart: the table has its length.
+    straight = chain.pin_to_pin is None or abs(chain.pin_to_pin - (whole - first - last)) < 1e-6
     if not upper:
+        if not straight:
+            return []
         if not chain.terms:
             return [between(0.0, whole, -9.0, words.across(chain.faces), "hole-to-hole")]
         return [between(first, whole - last, -9.0, words.PIN_TO_PIN, "pin-to-pin")]
@@ -63,7 +67,7 @@ def chain_dimensions(
         items.append(between(chain.faces[0], whole - chain.faces[1], -11.0, words.CLEAR, "clear", True))
     if not chain.terms:
         return items
-    if first or last:
+    if (first or last) and straight:
         items.append(between(first, whole - last, ROWS[1], words.PIN_TO_PIN, "pin-to-pin"))
     done = 0.0
     shown = tuple(_dimensioned(chain.terms, mm))

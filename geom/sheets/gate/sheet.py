@@ -24,6 +24,7 @@ from geom.open_items import OpenItem, open_items
 from geom.placement.gates import PlacedGate
 from geom.placement.place import side_sign
 from geom.placement.spacers import spacer_tubes
+from geom.placement.stack import closes_gap
 from geom.refit import Refit
 from geom.rigging.gate_chain import GateChain, gate_chains
 from geom.sheets.gate import figure
@@ -206,7 +207,11 @@ def _sums(gate: _Gate, fmt: LengthFormat) -> list[str]:
         parts.insert(0, tuple(term.length for term in chain.terms))
     # A line through a removable post is longer than the opening is wide.
     totals = [chain.hole_to_hole if part is faces else math.fsum(part) for part in parts]
-    return [adding_up(part, total, fmt) for part, total in zip(parts, totals, strict=True)]
+    through = words.THROUGH.format(posts=", ".join(post.id for post in gate.placed.loose)) if gate.placed.loose else ""
+    return [
+        adding_up(part, total, fmt) + ("" if part is faces else through)
+        for part, total in zip(parts, totals, strict=True)
+    ]
 
 
 def _check(gate: _Gate, view: View, inside: bool, fmt: LengthFormat) -> tuple[Item, ...]:
@@ -242,7 +247,9 @@ def adding_up(parts: Sequence[float], total: float, fmt: LengthFormat) -> str:
 
 
 def _table(pair: Sequence[_Gate], fmt: LengthFormat) -> ColumnTable:
-    columns = (Column(words.LINE), *(Column(head, "", "right") for head in words.COLUMNS))
+    across = {words.across(chain.faces) for gate in pair for chain in gate.chains}
+    first = words.ACROSS[across.pop()] if len(across) == 1 else words.ACROSS_ANY
+    columns = (Column(words.LINE), *(Column(head, "", "right") for head in (first, *words.COLUMNS)))
     rows = []
     for gate in pair:
         for chain in gate.chains:
@@ -322,6 +329,18 @@ def _flags_of(notes: Sequence[str], items: Sequence[OpenItem]) -> Iterator[tuple
                 yield place, numbers_of[code]
 
 
+def _fitting_note(refit: Refit, name: str, length: float, fmt: LengthFormat) -> str:
+    """Return the length of a fitting, and its pin and jaw or that they are to be confirmed; cord has neither."""
+    fitting, note = refit.boat.fittings[name], words.FITTING_NOTE
+    if closes_gap(fitting):
+        return f"{note.format(name=capitalised(name), length=shop(length, fmt))}."
+    missing = [word for word, value in (("pin", fitting.pin), ("jaw", fitting.jaw)) if value is None]
+    note += words.FITTING_PIN if fitting.pin is not None else ""
+    note += words.FITTING_TBC if missing else "."
+    pin = "" if fitting.pin is None else as_bought(fitting.pin, fmt)
+    return note.format(name=capitalised(name), length=shop(length, fmt), pin=pin, missing=", ".join(missing))
+
+
 def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str, ...]:
     notes: list[str] = []
     chains = [chain for gate in pair for chain in gate.chains if chain.terms]
@@ -337,9 +356,7 @@ def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str,
         sizes = {"od": spacer.od, "bore": spacer.bore, "length": spacer.length}
         notes.append(words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()}))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
-    notes += [
-        words.FITTING_NOTE.format(name=capitalised(name), length=shop(length, fmt)) for name, length in sorted(fittings)
-    ]
+    notes += [_fitting_note(refit, name, length, fmt) for name, length in sorted(fittings)]
     loose = [post for gate in pair for post in gate.placed.loose]
     if loose:
         names = ", ".join(f"{post.id} {post.spec.stands}" for post in loose)

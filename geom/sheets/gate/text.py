@@ -14,10 +14,14 @@ PIN_TO_PIN = "pin to pin <>"
 CLEAR = "clear <>"
 FINISHED = "finished line <>"
 CHECK = "{level} LINE, CHECK"
+THROUGH = ", through {posts}"
 SUM = "{terms} = {total}"
 
 LINE = "LINE"
-COLUMNS = ("HOLE\nTO HOLE", "CLEAR", "PIN\nTO PIN", "FITTINGS", "FINISHED\nLINE")
+# What heads the whole widths of gates between holes, between a hole and an eye, between eyes; of several kinds.
+ACROSS = {HOLE_TO_HOLE: "HOLE\nTO HOLE", HOLE_TO_EYE: "HOLE\nTO EYE", EYE_TO_EYE: "EYE\nTO EYE"}
+ACROSS_ANY = "CENTRE\nTO CENTRE"
+COLUMNS = ("CLEAR", "PIN\nTO PIN", "FITTINGS", "FINISHED\nLINE")
 DECISION = "DECISION REQUIRED"
 GIVES = "GIVES"
 WHY = "{text}."
@@ -25,9 +29,10 @@ NOTES = "NOTES"
 EYE_NOTE = "Gate eye: double eye through the stanchion, pins {pins} apart."
 RAIL_EYE_NOTE = "At a rail every width ends at the bearing point of its eye."
 LOOSE_NOTE = "In the opening: {posts}; widths are past it, the line's length is through it."
-BOLT_TBC, PIN_TBC = "bolt TBC.", "pin, jaw TBC by rigger."
+BOLT_TBC, PIN_TBC = "bolt TBC.", "TBC by rigger."
 SPACER_NOTE = f"Spacer Ø{{od}} x Ø{{bore}} x {{length}} in each hole Ø{{od}}; {BOLT_TBC}"
-FITTING_NOTE = f"{{name}}: {{length}} pin to pin; {PIN_TBC}"
+FITTING_NOTE, FITTING_PIN = "{name}: {length} pin to pin", ", pin Ø{pin}"
+FITTING_TBC = f"; {{missing}} {PIN_TBC}"
 BRACE_NOTE = "Braces stand outside the gate: sheets F2, F3."
 HELD_NOTE = "Hollow lines are on hold: make nothing."
 DESCRIPTION = "Gates {gates}: what lies between the holes of their stanchions."

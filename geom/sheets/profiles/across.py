@@ -6,12 +6,14 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from geom.boat.model import Across
+from geom.boat.model import LEVELS, Across
 from geom.drafting import plan_text as plan_words
+from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.rail_lines import rail_axis
-from geom.drafting.sheet import Draft, full_width_above, key_items
+from geom.drafting.sheet import FOOT, GAP, Draft, field, full_width_above
+from geom.drafting.title_block import BLOCK_WIDTH
 from geom.drafting.views import apart
 from geom.errors import GeometryError
 from geom.figure import Circle, Dimension, Item, Line, Point, Polyline, Rect, Text, View
@@ -56,7 +58,8 @@ def _runs(refit: Refit, place: Across) -> tuple[PlacedRun, ...]:
 
 
 def _draft(refit: Refit, paper: Paper, views: list[View], mm: int) -> Draft:
-    notes = [plan_words.ACROSS_NOTE, plan_words.ACROSS_HEIGHTS]
+    wide = field(paper).width - BLOCK_WIDTH + 8.0 - GAP
+    notes = Notes(plan_words.NOTES, (plan_words.ACROSS_NOTE, plan_words.ACROSS_HEIGHTS), wide, columns=1)
     return Draft(
         number="G3",
         name="lines-across",
@@ -65,7 +68,7 @@ def _draft(refit: Refit, paper: Paper, views: list[View], mm: int) -> Draft:
         paper=paper,
         scale=f"1:{mm}",
         stamped=True,
-        items=key_items(paper, plan_words.NOTES, [f"{number}  {note}" for number, note in enumerate(notes, 1)]),
+        items=notes.items((field(paper).left, paper.frame.bottom + FOOT)),
         views=apart(views),
         description="Lines across the boat from aft with their spans and heights.",
         tolerance=survey_tolerance(refit),
@@ -91,7 +94,10 @@ def _views(refit: Refit, paper: Paper, groups: dict[Across, tuple[PlacedRun, ...
     for place, runs in groups.items():
         left, right, low, _ = sizes[place]
         bottom = top - rooms[place] - spare / len(groups)
-        origin = (0.5 * (space.left + space.right) - 0.5 * (left + right) / mm, bottom + _BELOW - low / mm)
+        origin = (
+            0.5 * (space.left + space.right) - 0.5 * (left + right) / mm,
+            bottom + _BELOW + 0.5 * spare / len(groups) - low / mm,
+        )
         views.append(
             View(
                 name=f"across-{place}",
@@ -148,7 +154,7 @@ def _items(refit: Refit, place: Across, runs: tuple[PlacedRun, ...], mm: float) 
     for post in (refit.placed.posts[name] for name in posts):
         yield Line(_flat(post.foot), _flat(post.at(post.top)), "POST", tag=f"across:{post.id}")
     _, _, _, high = _extent(refit, runs)
-    levels = sorted({run.level for run in runs})
+    levels = [level for level in reversed(LEVELS) if any(run.level == level for run in runs)]
     for run in runs:
         chain = tuple(_flat(point) for point in run.points)
         if refit.work.runs[run.id].refused:
@@ -157,6 +163,9 @@ def _items(refit: Refit, place: Across, runs: tuple[PlacedRun, ...], mm: float) 
         else:
             yield Polyline(chain, f"GUARD-LINE-{run.level}", tag=f"across:{run.id}")
         row = high + (_OVER - 2.0 + _ROW * levels.index(run.level)) * mm
+        if len(levels) > 1:
+            at = (run.points[0][1] - 2.4 * mm, row - 1.25 * mm)
+            yield Text(at, run.level, 2.5, "TEXT", "right", tag=f"across-level:{place}:{run.level}")
         for number, (start, end) in enumerate(pairwise(run.points), 1):
             offset = (row - max(start[2], end[2])) / mm
             tag = f"across:{run.id}:{number}"

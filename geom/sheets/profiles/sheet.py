@@ -63,9 +63,10 @@ def profiles(refit: Refit) -> tuple[Draft, ...]:
 def _profiles(refit: Refit, sides: Sequence[Side]) -> Draft:
     plan = layout_of(refit)
     series = refit.boat.drawing.sheets
-    sizes = [paper for paper in papers(series, minimum=1, roll=True) if paper.width >= plan.paper.width]
+    least = plan.paper.width if sides == SIDES else 0.0
+    sizes = [paper for paper in papers(series, minimum=1, roll=True) if paper.width >= least]
     # At the scale of the deck plan and on its sheet where that is wide enough and holds the notes; else smaller, else
-    # on a larger sheet.
+    # on a larger sheet. Inboard edges are short, and stand on a smaller sheet.
     smaller = [mm for mm in SCALES[series] if mm >= plan.mm]
     for paper in sizes:
         notes = _note_items(refit, sides, paper)
@@ -86,9 +87,18 @@ def _tall(refit: Refit, side: Side, mm: float) -> float:
     return _TITLE + _ABOVE + (high - low) / mm + bands_height(refit, side) + _APART
 
 
+def _extent(refit: Refit, sides: Sequence[Side]) -> tuple[float, float]:
+    """Return the smallest and largest X of what the profiles show [mm]: the boat, or the inboard edges alone."""
+    if all(side in SIDES for side in sides):
+        return plan_extent(refit)[:2]
+    xs = [x for side in sides for x, _, _ in refit.boat.edge(side)]
+    xs += [x for run in refit.placed.runs.values() if run.side in sides for x, _, _ in run.points]
+    return min(xs), max(xs)
+
+
 def _fits(refit: Refit, sides: Sequence[Side], paper: Paper, mm: float) -> bool:
     space = _space(paper)
-    low, high, _, _ = plan_extent(refit)
+    low, high = _extent(refit, sides)
     wide = (high - low) / mm + HEADS + _ENDS <= space.width
     return wide and math.fsum(_tall(refit, side, mm) for side in sides) <= space.height
 
@@ -146,7 +156,7 @@ def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
 
 
 def _view(refit: Refit, side: Side, window: Rect, mm: int) -> View:
-    low, high, _, _ = plan_extent(refit)
+    low, high = _extent(refit, [side])
     bottom, top = height_range(refit, side)
     turn, fmt = facing(side), numbers(refit.boat)
     middle = 0.5 * (window.left + HEADS + window.right)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from geom import vec
-from geom.boat.model import Level
+from geom.boat.model import RAILS, Level
 from geom.drafting.paper import SCALES
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.views import arrow_to, roomy
@@ -73,6 +73,14 @@ def bar_span(refit: Refit) -> SpanPlace:
     aft = [span for side, level in every for span in tested_spans(refit, side, level)]
     found = aft or [span for side, level in every for span in spans_at(refit, side, level)]
     return max(found, key=lambda span: to_compare(span.length))
+
+
+def ends_on_deck(refit: Refit) -> tuple[str, ...]:
+    """Return the ends of the bar's span that are eyes on the deck, where there is no tube to hold the bar against."""
+    span = bar_span(refit)
+    names = refit.placed.runs[span.run].names[span.span : span.span + 2]
+    low = {eye.id for eye in refit.boat.eyes if eye.on not in RAILS}
+    return tuple(name for name in names if name in low)
 
 
 def bar_length(refit: Refit) -> float:

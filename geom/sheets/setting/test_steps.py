@@ -9,7 +9,7 @@ from geom.figure import Item, Point, Text
 from geom.refit import Refit
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_text import length, weight_named
-from geom.sheets.setting.test_bar import block_sides, make
+from geom.sheets.setting.test_bar import block_sides, ends_on_deck, make
 from geom.tables import numbers
 from geom.tables.push_cases import forces, has_lower_lines
 
@@ -46,6 +46,9 @@ def _lines(refit: Refit) -> Iterator[tuple[str, str, str]]:
     sides = (words.BAR_SIDES if lower else words.BAR_SIDE_ONE).format(upper=upper, other=other)
     for number, step in enumerate(words.BAR_STEPS, start=1):
         yield str(number), step.format(new=new, old=words.BAR_OLD.format(weight=old), sides=sides), f"step:{number}"
+        ends = ends_on_deck(refit) if number == 1 else ()
+        if ends:
+            yield "", words.BAR_ON_DECK.format(ends=" and ".join(ends)), f"step:{number}:deck"
     ruled = words.BAR_RULED[lower].format(upper=upper, other=other)
     for number, note in enumerate(words.BAR_MADE, start=1):
         text = note.format(

@@ -75,6 +75,7 @@ BAR_STEPS = (
     "It goes in: the line gives more than the limit. It does not: the limit is kept.",
     "Write down what was found, the date and by whom.",
 )
+BAR_ON_DECK = "At {ends}, on deck, rest that end of the bar on packing, its lower edge level with the top of the line."
 BAR_OLD = "; {weight} for upper or single lines by the wording before 2014"
 BAR_SIDE_ONE = "its {upper} side upright"
 BAR_SIDES = "its {upper} side upright for upper or single lines, its {other} side for the others"
