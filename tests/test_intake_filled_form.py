@@ -66,7 +66,7 @@ def test_the_file_asks_for_what_the_form_asks_for(posts, levels, units):
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_form_filled_in_is_a_whole_survey(seed):
-    """Nothing is held back of a boat measured by the form, and no place is further off than four deviations."""
+    """Nothing is withheld of a boat measured by the form, and no place is further off than four deviations."""
     of = random_boat(seed).boat
     result = solve_survey(
         read_survey(filled(blank_survey(*form_of(of)), of, "REED HEN", random.Random(seed)).encode(), "s")

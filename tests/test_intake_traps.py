@@ -41,12 +41,12 @@ def spoiled(hole, error):
 @pytest.mark.slow
 @pytest.mark.parametrize("error", [80, -80])
 def test_no_staff_reading_80_mm_off_moves_a_lower_hole(error):
-    """At each of the eight lower holes: the place stays within its uncertainty, or is held back."""
+    """At each of the eight lower holes: the place stays within its uncertainty, or is withheld."""
     good = solved(STARTER)
     for hole in some(LOWER):
         result = solved(spoiled(hole, error))
         assert any(f"at {hole}" in blunder.reading.label for blunder in result.blunders), hole
-        if hole in result.held_back:
+        if hole in result.withheld:
             continue
         point, true = result.point(hole), good.point(hole)
         for at, wanted, sd in zip(point.at, true.at, point.sd, strict=True):

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from geom.boat.file import read_boat
 from geom.drafting.sheet import finish
 from geom.refit import refit
 from geom.render.faults import layout
@@ -13,12 +14,17 @@ from geom.sheets import SHEETS, drawing_set
 from geom.sheets.stanchions.sheet import stanchion_sheets
 from tests.boats import NAMES, refit_of
 from tests.counts import seeds
+from tests.fuzz.odd_boats import odd_boat
 from tests.made import sheets_by
 from tests.random_boats import ODD, random_boat, random_refit
 from tests.random_kinds import random_kind
 
-# Seeds with the least room for names: a gate in the bow, a wide gate of three lines, lines across a catamaran.
-CROWDED = (15, 8, 26)
+# Seeds with the least room for names: a gate in the bow, a wide gate of three lines, lines across a catamaran, one
+# post between two long spans.
+CROWDED = (15, 8, 26, 227)
+# Seeds of odd shapes: a stanchion that leans between upright ones, 36 a side on 29 m, a foot on a steep pad, eyes
+# longer than their line, a stanchion that leans far out between those that lean far in, a gate that one leans into.
+ODD_SHAPES = (121, 238, 317, 321, 930, 765)
 
 
 def faults_of(make, worked_out):
@@ -61,6 +67,12 @@ def test_random_boats(seed):
 @pytest.mark.parametrize("seed", dict.fromkeys((*CROWDED, *seeds(3))))
 def test_random_boats_of_other_kinds(seed):
     assert faults_on_all(refit(random_kind(seed))) == []
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", ODD_SHAPES)
+def test_odd_boats(seed):
+    assert faults_on_all(refit(read_boat(odd_boat(seed), f"odd boat {seed}"))) == []
 
 
 @pytest.mark.long

@@ -156,7 +156,7 @@ def order_at_odds(sheets, worked_out):
             wrong.append(f"{line.line} total")
         held = texts.get(f"order:{line.line}:held", "").split(" ")[0]
         if held != (str(len(line.on_hold)) if line.on_hold else ""):
-            wrong.append(f"{line.line} held back")
+            wrong.append(f"{line.line} on hold")
         for piece in line.pieces:
             tag = f"piece:{line.line}:{piece.name}" if piece in line.trials else f"piece:{piece.name}"
             if not shows(texts.get(f"{tag}:length", "?."), piece.length / fmt.mm, 0):

@@ -190,7 +190,7 @@ def test_raised_is_never_under_its_value(value):
     assert 0.0 <= float(raised(value, 1)) - value + 1e-9 < 0.1 + 1e-9
 
 
-def test_lines_that_are_held_back_say_so():
+def test_lines_that_are_on_hold_say_so():
     """SALTWHIN 31: the gate lines are too short for their buries; nothing else is on hold."""
     texts = texts_of(sheets_of(refit_of("saltwhin-31")))
     assert texts["push:S-G-L:1:run"] == "S-G-L, on hold"

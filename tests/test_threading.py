@@ -128,7 +128,7 @@ def test_every_splice_is_pulled_before_the_line_is_marked_again_and_cut(run, wor
     assert len(slack) == (work_of("saltwhin-31").runs[run].plan.in_place is not None)
 
 
-def test_tables_of_a_line_that_is_held_back_give_it_no_steps():
+def test_tables_of_a_line_on_hold_give_it_no_steps():
     """A refused line has one row in each table of the work, which says so and why; the others have every step."""
     refit = refit_of("saltwhin-31")
     work = refit.work

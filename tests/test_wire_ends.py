@@ -15,9 +15,12 @@ from geom.render.faults import layout
 from geom.rigging.strength import run_strength
 from geom.rigging.wire.eye import hand_splice, tail_of
 from geom.rules.measures.lines import lashing_gaps
+from geom.sheets.line_sheets.sheet import line_sheets
+from geom.sheets.wire_ends.lists import wire_end_lists
 from geom.sheets.wire_ends.sheet import wire_ends_sheet
 from geom.solids.ends import Seat, end_members
 from geom.words import worded
+from tests.boats import refit_of
 from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, worked
 from tests.made import sheets_by
 from tests.sheet_texts import texts_of
@@ -192,6 +195,16 @@ def test_the_sheet_has_the_figures_of_the_boat_file() -> None:
     assert texts["wire-end:P-G-M:finish:splice:whole"] == "3"
     assert texts["wire-end:S-A-U:start:hole:clear-before"] == "2.9"
     assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
+
+
+def test_the_ends_of_a_boat_with_one_line_sheet_stand_on_it() -> None:
+    """PIPWING 25 has R1 alone and no R10; both say of its ends the same as the lists of a page would."""
+    worked_out = refit_of("pipwing-25")
+    assert sheets_by(wire_ends_sheet, worked_out) == ()
+    on_line_sheet = texts_of(sheets_by(line_sheets, worked_out))
+    stated = [cell for one in wire_end_lists(worked_out) for row in one.rows for cell in row if cell.text and cell.tag]
+    for cell in some([cell for cell in stated if cell.tag.startswith("wire-end:")]):
+        assert on_line_sheet[cell.tag] == cell.text
 
 
 def test_a_line_on_hold_has_no_figures_on_the_sheet() -> None:

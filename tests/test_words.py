@@ -298,9 +298,9 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         ),
         (
             Remark("budget.range_too_small", way="shorten", wants_mm=20.04, has_mm=20.0),
-            "shorten: wants 20.04 mm, the fittings can do 20.00 mm only",
-            "shorten: wants .789 in (20.04), the fittings can do .787 in (20.00) only",
-            "shorten: wants .789 in, the fittings can do .787 in only",
+            "shorten: needs 20.04 mm, the fittings can do 20.00 mm only",
+            "shorten: needs .789 in (20.04), the fittings can do .787 in (20.00) only",
+            "shorten: needs .789 in, the fittings can do .787 in only",
         ),
         (
             Remark("set_tension.over_hand", set_n=445.2, by_hand_n=445.0),

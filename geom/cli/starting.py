@@ -276,10 +276,10 @@ def _refuse_other_boat(read: Survey, boat: Path) -> None:
 
 
 def _end(doubts: Sequence[Doubt]) -> None:
-    """End with the exit code of a failed verdict where parts are held back."""
+    """End with the exit code of a failed verdict where parts are withheld."""
     if doubts:
         held = dict.fromkeys(part.name for doubt in doubts for part in doubt.parts)
-        tell(f"held back, as nothing settles or checks them: {', '.join(held)}")
+        tell(f"withheld, as nothing settles or checks them: {', '.join(held)}")
         raise typer.Exit(1)
 
 

@@ -102,7 +102,7 @@ class BareBoat:
 def of_survey(result: SurveyResult) -> BareBoat:
     """Return a new boat of a solved survey; what the survey holds back is a question."""
     survey = result.survey
-    held = result.held_back
+    held = result.withheld
     posts = []
     for post in result.posts:
         entry: dict[str, Any] = {"id": post.id}

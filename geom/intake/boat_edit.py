@@ -76,7 +76,7 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
     loaded = read_boat(data, source)
     tree = read_tree(data, source)
     axes = Axes.model_validate(tree.root["axes"], context=Reading(_bare_units(tree.root)))
-    held = result.held_back
+    held = result.withheld
     new_values: list[_NewValue] = []
     notes: list[str] = []
     posts = {entry["id"]: index for index, entry in enumerate(tree.root["posts"])}

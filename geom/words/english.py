@@ -87,7 +87,7 @@ SENTENCES: Mapping[str, str] = {
     "place.single_line": "{side:side}, single line",
     "place.span": "{run}, span {span}: {ends:to}",
     # Axis of a hole.
-    "axis.best": "best for {run}",
+    "axis.best": "computed for {run}",
     "axis.mean": "mean of {runs:and}",
     "axis.measured": "as measured",
     "axis.no_run": "square, fore-and-aft: no run uses it",
@@ -295,9 +295,9 @@ SENTENCES: Mapping[str, str] = {
     "wire.oversize": "{hole}: the wire may be {wire_mm:.2f!} thick and the bore is {bore_mm:.2f!}",
     # Error against range.
     "budget.over_shop_practice": "the error of {error_mm:.1f!} is over the {accepted_mm:g!} that one shop accepts",
-    "budget.range_covers": "{way}: wants {wants_mm:.1f!} of {has_mm:.1f!}",
-    "budget.range_not_given": "{way}: wants {wants_mm:.1f}, what the fittings can do is not given",
-    "budget.range_too_small": "{way}: wants {wants_mm:.1f!}, the fittings can do {has_mm:.1f!} only",
+    "budget.range_covers": "{way}: needs {wants_mm:.1f!} of {has_mm:.1f!}",
+    "budget.range_not_given": "{way}: needs {wants_mm:.1f}, what the fittings can do is not given",
+    "budget.range_too_small": "{way}: needs {wants_mm:.1f!}, the fittings can do {has_mm:.1f!} only",
     "budget.once_measured": (
         "before the first eye is measured, {says}; after that the error is {after_mm:.1f} and the range covers it"
     ),

@@ -47,7 +47,7 @@ class Part:
 
 @dataclass(frozen=True)
 class Doubt:
-    """Parts that are held back for one cause, and the reading that would settle it.
+    """Parts that are withheld for one cause, and the reading that would settle it.
 
     `cause` is `contradicted` where any of `readings` may be the wrong one, `doubtful` where one reading lies far from
     the others and not far enough to be called wrong, `unchecked` where an error of it would not be noticed. `moves` is
@@ -66,16 +66,16 @@ class Doubt:
         settle = f"; to settle it: {self.further}" if self.further else ""
         if self.cause == "contradicted":
             labels = " or ".join(reading.label for reading in self.readings)
-            return f"{names}: held back, {labels} is wrong, which moves them by {self.moves:.0f} mm{settle}"
+            return f"{names}: withheld, {labels} is wrong, which moves them by {self.moves:.0f} mm{settle}"
         if self.cause == "doubtful":
             return (
-                f"{names}: held back, {self.readings[0].label} is doubtful; without it they move by "
+                f"{names}: withheld, {self.readings[0].label} is doubtful; without it they move by "
                 f"{self.moves:.0f} mm; read it again{settle}"
             )
         if self.moves == float("inf"):
-            return f"{names}: held back, nothing checks {self.readings[0].label}{settle}"
+            return f"{names}: withheld, nothing checks {self.readings[0].label}{settle}"
         return (
-            f"{names}: held back, an error of {self.readings[0].label} could move them by {self.moves:.0f} mm "
+            f"{names}: withheld, an error of {self.readings[0].label} could move them by {self.moves:.0f} mm "
             f"unnoticed{settle}"
         )
 
@@ -119,7 +119,7 @@ def other_answers(network: Network, adjustment: Adjustment, wrong: Wrong) -> lis
 
 
 def doubts(network: Network, adjustment: Adjustment, wrong: tuple[Wrong, ...], bound: float) -> tuple[Doubt, ...]:
-    """Return what is held back and why, contradicted parts first.
+    """Return what is withheld and why, contradicted parts first.
 
     Args:
         network: the unknowns.

@@ -128,7 +128,7 @@ class SurveyResult:
     adjustment: Adjustment
 
     @property
-    def held_back(self) -> frozenset[str]:
+    def withheld(self) -> frozenset[str]:
         """The names of the parts that are not handed on: feet, holes, eyes, `lean and rake of S-S1`."""
         return frozenset(part.name for doubt in self.doubts for part in doubt.parts)
 

@@ -176,7 +176,7 @@ def _solve_again(
 def _refuse_contradictory(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
     """Refuse a survey whose readings contradict each other when the wrong ones cannot be identified."""
     readings = survey.readings
-    # Where it is open which of several is wrong, what hangs on them is held back, and the rest stands.
+    # Where it is open which of several is wrong, what hangs on them is withheld, and the rest stands.
     named = {row for blunder in wrong for row in (blunder.row, *blunder.alike)}
     faults = []
     for loop in broken_loops(survey):

@@ -30,7 +30,8 @@ from geom.sheets.bases.tables import braces_table, feet_table, pads_table
 from geom.tables import numbers
 from geom.units import degrees
 
-_SCALES = (1.0, 0.5, 0.2)
+# ISO 5455, and the customary ones of inch sheets.
+_SCALES = {"mm": (1.0, 0.5, 0.2), "in": (1.0, 0.5, 0.25, 0.125)}
 _BENT = ("item.bent", "item.bent_aft", "item.several_bent")
 # Height of a title of two lines, of one, of a table; the bar at the foot [mm].
 _TITLE, _SHORT_TITLE, _TABLE_TITLE, _BAR = 11.0, 7.0, 5.5, 13.0
@@ -117,30 +118,30 @@ def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[V
     missing = [item.number for item in items_open if item.cause.code == "item.fabrication"]
     last = len(lines) - len(bent) - 1
     flags = (*((last, number) for number in missing), *((last + 1 + k, item.number) for k, item in enumerate(bent)))
-    notes = Notes(words.NOTES, lines, BLOCK_WIDTH - 8.0, 2, flags)
-    high = max(
-        whole.bottom + _BAR - 8.0 + _tall(left),
-        paper.frame.bottom + BLOCK_HEIGHT + GAP + _tall(right) + notes.height,
-    )
     wide = max(math.fsum(table.widths) for _, table in left if table is not None) if any(t for _, t in left) else 0.0
     pads_wide = max([math.fsum(table.widths) for _, table in right if table is not None], default=0.0)
     if wide > left_wide or pads_wide > BLOCK_WIDTH - 8.0:
         return None
-    under = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
-    # The views from above stand beside the stamp where they keep clear of it.
-    drawn = _views(refit, bases, replace(under, top=whole.top - _HEADING), _STAMP_WIDE) or _views(refit, bases, under)
-    if drawn is None:
-        return None
-    views, items = drawn
-    beside = whole.right - BLOCK_WIDTH + 8.0
-    below, low = _placed(right, (beside, high), BLOCK_WIDTH - 8.0)
-    return views, (
-        *_heading(whole, _projection(refit)),
-        *items,
-        *_placed(left, (whole.left, high), left_wide)[0],
-        *below,
-        *notes.items((beside, low)),
-    )
+    # Notes stand over the title block, or under the tables at the left where that takes less height.
+    for over_block in (True, False):
+        notes = Notes(words.NOTES, lines, BLOCK_WIDTH - 8.0 if over_block else left_wide, 2, flags)
+        high = max(
+            whole.bottom + _BAR - 8.0 + _tall(left) + (0.0 if over_block else notes.height),
+            paper.frame.bottom + BLOCK_HEIGHT + GAP + _tall(right) + (notes.height if over_block else 0.0),
+        )
+        under = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
+        # The views from above stand beside the stamp where they keep clear of it.
+        beside_stamp = replace(under, top=whole.top - _HEADING)
+        drawn = _views(refit, bases, beside_stamp, _STAMP_WIDE) or _views(refit, bases, under)
+        if drawn is None:
+            continue
+        views, items = drawn
+        beside = whole.right - BLOCK_WIDTH + 8.0
+        at_left, left_low = _placed(left, (whole.left, high), left_wide)
+        at_right, right_low = _placed(right, (beside, high), BLOCK_WIDTH - 8.0)
+        noted = notes.items((beside, right_low) if over_block else (whole.left, left_low))
+        return views, (*_heading(whole, _projection(refit)), *items, *at_left, *at_right, *noted)
+    return None
 
 
 def _some(names: tuple[str, ...]) -> str:
@@ -184,7 +185,7 @@ def _views(
     """
     first, fmt = _projection(refit) == "first", numbers(refit.boat)
     each = room.width / len(bases)
-    for scale in _SCALES:
+    for scale in _SCALES[fmt.unit]:
         edges = [STUB + _OVER_STUB + (one.base.thickness + one.under) * scale + UNDER + _SHORT_TITLE for one in bases]
         plans = [one.base.length * scale + ABOVE + BELOW + _TITLE for one in bases]
         wides = [_width(one, scale) for one in bases]

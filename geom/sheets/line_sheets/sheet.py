@@ -11,7 +11,9 @@ from geom.drafting import text as common
 from geom.drafting.boat_view import OTHER_SIDES, SIDES
 from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import length, line_of, thimble_out
+from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
+from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, field, headline
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
@@ -27,6 +29,7 @@ from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.block import Block, block
 from geom.sheets.line_sheets.steps import PITCHES, Flow, divided, sections
+from geom.sheets.wire_ends.lists import wire_ends_in_one
 from geom.tables import numbers
 
 # Runs on a sheet at most, the space between two, and how far spare paper may widen it [mm].
@@ -34,6 +37,8 @@ _RUNS, _BETWEEN, _WIDER = 3, 3.2, 9.0
 _OVER_BLOCK, _OVER_BAR, _LEFT_OF_BLOCK, _COLUMN_GAP = 3.0, 7.4, 6.0, 8.0
 # What the stamp takes of the headline [mm].
 _STAMP = 64.0
+# Between the list of wire ends and its notes [mm].
+_OVER_NOTES = 2.0
 # The caution over the title block [mm].
 _EDGES = 3.5
 _NUMBERS: dict[tuple[Side, Level], str] = {
@@ -42,6 +47,9 @@ _NUMBERS: dict[tuple[Side, Level], str] = {
 }  # fmt: skip
 # Lines across the boat, and those along the inboard edges of its hulls.
 _ACROSS, _INBOARD = "R8", "R9"
+
+
+_Ends = tuple[RuledList, tuple[str, ...]]
 
 
 @dataclass(frozen=True)
@@ -62,6 +70,15 @@ def line_sheets(refit: Refit) -> tuple[Draft, ...]:
     """
     found = open_items(refit)
     return tuple(draft for group in _groups(refit) for draft in _sheets(refit, group, found))
+
+
+def holds_wire_ends(refit: Refit) -> bool:
+    """Return whether the ends of wire lines stand on R1, as they do where it is the only line sheet and has room."""
+    (*_, last) = groups = _groups(refit)
+    if len(groups) > 1 or wire_ends_in_one(refit) is None:
+        return False
+    drafts = _sheets(refit, last, open_items(refit))
+    return any(item.tag == "wire-ends" for draft in drafts for item in draft.items)
 
 
 def _groups(refit: Refit) -> tuple[_Group, ...]:
@@ -85,8 +102,12 @@ def _groups(refit: Refit) -> tuple[_Group, ...]:
 
 
 def _sheets(refit: Refit, group: _Group, found: Sequence[OpenItem]) -> tuple[Draft, ...]:
+    ends = wire_ends_in_one(refit) if len(group.runs) == len(refit.work.runs) <= _RUNS else None
     for paper in papers(refit.boat.drawing.sheets, minimum=1, roll=True):
         blocks = [block(refit, work, field(paper).width, found) for work in group.runs]
+        whole = None if ends is None else _fit(refit, paper, tuple(blocks), ends)
+        if whole is not None:
+            return (_draft(refit, paper, group, whole),)
         try:
             return tuple(_draft(refit, paper, group, page) for page in _pages(refit, paper, blocks))
         except GeometryError:
@@ -96,13 +117,17 @@ def _sheets(refit: Refit, group: _Group, found: Sequence[OpenItem]) -> tuple[Dra
 
 @dataclass(frozen=True)
 class _Fit:
-    """How some runs fill a sheet: the columns of steps, the pitch of their lines, the spare height."""
+    """How some runs fill a sheet: the columns of steps, the pitch of their lines, the spare height.
+
+    `ends` are the list of wire ends and the notes on it, which stand in the right column.
+    """
 
     blocks: tuple[Block, ...]
     left: Flow
     right: Flow
     pitch: float
     spare: float
+    ends: _Ends | None = None
 
 
 def _pages(refit: Refit, paper: Paper, blocks: Sequence[Block]) -> list[_Fit]:
@@ -136,8 +161,11 @@ def _narrow_width(paper: Paper) -> float:
     return paper.frame.right - BLOCK_WIDTH - _LEFT_OF_BLOCK - field(paper).left
 
 
-def _fit(refit: Refit, paper: Paper, blocks: tuple[Block, ...]) -> _Fit | None:
-    """Return how runs fill a sheet, None where they do not fit: steps between bench and board apart, if that fits."""
+def _fit(refit: Refit, paper: Paper, blocks: tuple[Block, ...], ends: _Ends | None = None) -> _Fit | None:
+    """Return how runs fill a sheet, None where they do not fit: steps between bench and board apart, if that fits.
+
+    The list of wire ends needs the whole right column.
+    """
     top, low, lowest = _bounds(paper)
     low += _EDGES if edges_not_chosen(refit, (one.work.run for one in blocks)) else 0.0
     zone = top - math.fsum(one.height + _BETWEEN for one in blocks)
@@ -150,13 +178,18 @@ def _fit(refit: Refit, paper: Paper, blocks: tuple[Block, ...]) -> _Fit | None:
     for rank in (0, 1, 2, 3):
         for pitch in PITCHES:
             for of_rank, first, second in tried:
-                if of_rank != rank:
+                if of_rank != rank or (ends is not None and second):
                     continue
                 left, right = Flow(first, narrow), Flow(second, wide)
-                spare = min(zone - lowest - left.height(pitch), zone - low - right.height(pitch))
+                beside = right.height(pitch) if ends is None else _ends_height(ends, wide)
+                spare = min(zone - lowest - left.height(pitch), zone - low - beside)
                 if spare >= 0.0:
-                    return _Fit(blocks, left, right, pitch, spare)
+                    return _Fit(blocks, left, right, pitch, spare, ends)
     return None
+
+
+def _ends_height(ends: _Ends, width: float) -> float:
+    return list_height(ends[0], width) + _OVER_NOTES + Notes("", ends[1], width).height
 
 
 def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
@@ -173,7 +206,14 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
         items += drawn[1]
         top -= one.height + gap
     items += page.left.items(place.left, top, page.pitch)
-    items += page.right.items(place.left + page.left.width + _COLUMN_GAP, top, page.pitch)
+    right = place.left + page.left.width + _COLUMN_GAP
+    items += page.right.items(right, top, page.pitch)
+    if page.ends is not None:
+        listed, notes = page.ends
+        width = place.right - right
+        items += list_items(listed, (right, top), width)
+        below = top - list_height(listed, width) - _OVER_NOTES
+        items += Notes("", notes, width).items((right, below), "wire-ends:notes")
     items += _edges(refit, paper, page.blocks)
     names = ", ".join(one.work.run for one in page.blocks)
     held = all(one.held for one in page.blocks)

@@ -144,7 +144,7 @@ NOTE_MARKS = {
     "mm": "Marks in millimetres along the finished line.",
     "in": "Marks in inches along the finished line.",
 }
-NOTE_SPLICE = "Throat: eye closes. Taper: tail begins to taper. Bury: tail ends."
+NOTE_SPLICE = "Throat: eye closes. Taper: tail starts to taper. Bury: tail ends."
 NOTE_WIRE = "Wire: its end inside the terminal."
 NOTE_TAKE_UP = "Take-up {each} {unit} a splice, as measured on {runs}: the lengths are corrected by it."
 NOTE_WIDTH = "Widths not to scale."

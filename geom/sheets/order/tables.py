@@ -31,7 +31,7 @@ def order_lists(refit: Refit) -> tuple[RuledList, ...]:
     """Return all lists that have rows, in the order of the sheet."""
     made = (
         buy_list(refit), small_list(refit), sums_list(refit), ends_list(refit), compare_list(refit), pieces_list(refit),
-        reels_list(refit), held_back(refit),
+        reels_list(refit), on_hold(refit),
     )  # fmt: skip
     return tuple(ruled for ruled in made if ruled.rows)
 
@@ -116,7 +116,7 @@ def _piece_row(refit: Refit, order: LineOrder, made: ReelLength, fmt: LengthForm
     )  # fmt: skip
 
 
-def held_back(refit: Refit) -> RuledList:
+def on_hold(refit: Refit) -> RuledList:
     """Return the runs whose line is not ordered, with the open items that they wait for; why stands on their sheets."""
     found = open_items(refit)
     rows = []

@@ -34,7 +34,7 @@ MAX_ROWS = 12
 # The open item of what the sheet leaves to be stated; it is about all stanchions.
 _FABRICATION = "item.fabrication"
 # Height of the sheet's heading, of a view's two lines of title, gaps between views, table and notes [mm].
-_HEADING, _TITLE, _APART = 11.0, 11.0, 3.0
+_HEADING, _TITLE, _APART = 11.0, 11.0, 2.0
 # The bar and its words at the foot of the sheet [mm].
 _BAR = 13.0
 _TUBE_RIGHT = 34.0

@@ -23,7 +23,7 @@ from geom.vec import Vec
 # From the tube's edge to the first dimension, between dimensions, and to the notes at the right [paper mm].
 FIRST, STEP, NOTES = 10.0, 7.0, 9.0
 # Under the foot: the directions; over the top [paper mm].
-BELOW, ABOVE = 13.0, 7.0
+BELOW, ABOVE = 13.0, 4.9
 _STEPS = 32
 # A closed curve narrower than this in a view is drawn as one stroke [paper mm].
 _EDGE_ON = 0.8

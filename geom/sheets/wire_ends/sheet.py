@@ -2,150 +2,17 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-
-from geom.data import table
-from geom.drafting.line_text import end_named, fine_length
-from geom.drafting.page import Document, notes_list
-from geom.drafting.ruling import ListColumn, RuledList, filled
+from geom.drafting.page import Document
 from geom.drafting.sheet import Draft
-from geom.figure import Cell
 from geom.refit import Refit
-from geom.rigging.wire.ends import EndInHole, MadeWireEnd
-from geom.rigging.work import RunWork
+from geom.sheets.line_sheets.sheet import holds_wire_ends
 from geom.sheets.wire_ends import text as words
-from geom.tables import numbers
-from geom.units import LengthFormat
+from geom.sheets.wire_ends.lists import wire_end_lists
 
 _DOCUMENT = Document("R10", "wire-ends", words.TITLE, words.KIND, words.DESCRIPTION)
-_END_SHARES = (14, 17, 38, 21, 14, 16, 14, 14, 12, 14, 13)
-_HOLE_SHARES = (15, 14, 18, 14, 30, 30)
-_SPLICE_SHARES = (15, 17, 16, 26, 30, 80)
-# What is not printed of a line on hold.
-_BLANK = (Cell(""),) * (len(_END_SHARES) - 4)
-# Gauges are read to a hundredth of a millimetre, or to a thousandth of an inch.
-_GAUGE = {"mm": 2, "in": 3}
 
 
 def wire_ends_sheet(refit: Refit) -> tuple[Draft, ...]:
-    """Return the pages of wire ends, portrait A4 or Letter; none where no line ends in a terminal or wire eye."""
-    works = [work for work in refit.work.runs.values() if work.wire_ends]
-    if not works:
-        return ()
-    fmt = numbers(refit.boat)
-    ready = [work for work in works if not work.refused]
-    lists = (
-        _list(words.ENDS, words.END_HEADS, _END_SHARES, 4, _end_rows(works, fmt), "wire-ends", fmt),
-        _list(words.HOLES, words.HOLE_HEADS, _HOLE_SHARES, 3, _hole_rows(ready, fmt), "wire-end-holes", fmt),
-        _list(words.SPLICES, words.SPLICE_HEADS, _SPLICE_SHARES, 2, _splice_rows(ready, fmt), "wire-splices", fmt),
-    )
-    heads = {column.head for one in lists if one.rows for column in one.columns}
-    notes = notes_list(tuple(_notes(ready, heads)), "wire-ends:notes")
-    return _DOCUMENT.pages(refit, (*lists, notes))
-
-
-def _list(
-    title: str,
-    heads: tuple[str, ...],
-    shares: tuple[float, ...],
-    figures: int,
-    rows: Iterator[tuple[Cell, ...]],
-    tag: str,
-    fmt: LengthFormat,
-) -> RuledList:
-    """Return a list whose columns from `figures` on are aligned to the right, but for one of sources; no empty ones."""
-    columns = tuple(
-        ListColumn(head, share, "right" if number >= figures and head != "SOURCES" else "left")
-        for number, (head, share) in enumerate(zip(heads, shares, strict=True))
-    )
-    return filled(RuledList(title.format(unit=fmt.unit), columns, tuple(rows), tag))
-
-
-def _end_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
-    for work in works:
-        for end in work.wire_ends:
-            run, where, tag = *_named(work, end), f"wire-end:{work.run}:{end.end}"
-            what = end_named(end.name, end.family)
-            if work.refused:
-                yield (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
-                continue
-            gauge = _GAUGE[fmt.unit]
-            yield (
-                run,
-                where,
-                Cell(what, f"{tag}:what"),
-                Cell(words.MADE[end.on_board], f"{tag}:made"),
-                Cell(_insertion(end, fmt), f"{tag}:mark"),
-                Cell(_figure(end.before, fmt, gauge), f"{tag}:before"),
-                Cell(_figure(end.go, fmt, gauge), f"{tag}:go"),
-                Cell(_figure(end.no_go, fmt, gauge), f"{tag}:no-go"),
-                Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
-                Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
-                Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
-            )
-
-
-def _insertion(end: MadeWireEnd, fmt: LengthFormat) -> str:
-    """Return where the insertion is marked; a wire eye has no such mark."""
-    if end.insertion is not None:
-        return fine_length(end.insertion, fmt)
-    return "" if end.tail is not None or end.splice is not None else words.TBC
-
-
-def _figure(value: float | None, fmt: LengthFormat, decimals: int) -> str:
-    return "" if value is None else fmt.figure(value, decimals)
-
-
-def _named(work: RunWork, end: MadeWireEnd) -> tuple[Cell, Cell]:
-    tag = f"wire-end:{work.run}:{end.end}"
-    return Cell(work.run, f"{tag}:run", weight="semibold"), Cell(words.END[end.end], f"{tag}:end")
-
-
-def _hole_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
-    for work in works:
-        for end in work.wire_ends:
-            if not end.holes:
-                continue
-            tight: EndInHole = min(end.holes, key=lambda one: one.bore)
-            tag = f"wire-end:{work.run}:{end.end}:hole"
-            yield (
-                Cell(work.run, weight="semibold"),
-                Cell(words.END[end.end]),
-                Cell(tight.hole, f"{tag}:name"),
-                Cell(fine_length(tight.bore, fmt), f"{tag}:bore"),
-                Cell(_signed(tight.clear, fmt), f"{tag}:clear"),
-                Cell(_signed(tight.clear_before, fmt), f"{tag}:clear-before"),
-            )
-
-
-def _signed(value: float | None, fmt: LengthFormat) -> str:
-    """Return a clearance, with its sign where it is below zero however little."""
-    if value is None:
-        return ""
-    text = fine_length(abs(value), fmt)
-    return text if value >= 0.0 or math.isclose(value, 0.0, abs_tol=1e-9) else f"-{text}"
-
-
-def _splice_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
-    for work in works:
-        for end in work.wire_ends:
-            if end.splice is None:
-                continue
-            tag = f"wire-end:{work.run}:{end.end}:splice"
-            yield (
-                Cell(work.run, weight="semibold"),
-                Cell(words.END[end.end]),
-                Cell(fine_length(end.splice.tail, fmt), f"{tag}:tail"),
-                Cell(str(end.splice.whole_tucks), f"{tag}:whole"),
-                Cell(str(end.splice.half_tucks), f"{tag}:half"),
-                Cell("; ".join(end.splice.sources), f"{tag}:sources", layer="SECOND"),
-            )
-
-
-def _notes(works: list[RunWork], heads: set[str]) -> Iterator[str]:
-    yield from (note for head, note in words.NOTES.items() if head in heads)
-    yield words.SOURCE_NOTE
-    if any(end.splice is not None for work in works for end in work.wire_ends):
-        low, high = (table.datum("wire_splice", key=key) for key in ("share_low", "share_high"))
-        yield words.HAND_NOTE.format(low=100.0 * low.value, high=100.0 * high.value, source=low.source)
+    """Return the pages of wire ends, portrait A4 or Letter; none without wire ends, or where they stand on R1."""
+    lists = wire_end_lists(refit)
+    return _DOCUMENT.pages(refit, lists) if lists and not holds_wire_ends(refit) else ()

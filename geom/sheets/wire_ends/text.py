@@ -16,6 +16,8 @@ END_HEADS = (
 )  # fmt: skip
 HOLES = "TIGHTEST HOLE OF EACH END ({unit})"
 HOLE_HEADS = ("LINE", "END", "HOLE", "BORE", "FINISHED END CLEARS BY", "UNSWAGED END CLEARS BY")
+# The same beside the ends, of their tightest holes.
+HOLE_HEADS_IN_ONE = ("HOLE", "BORE", "CLEARS BY", "UNSWAGED CLEARS BY")
 SPLICES = "EYES SPLICED BY HAND ({unit})"
 SPLICE_HEADS = ("LINE", "END", "SEIZE AT", "TUCKS, WHOLE STRANDS", "TUCKS, HALF OF THE WIRES", "SOURCES")
 # Notes by the heading of a column; each stands where its column does.
@@ -28,8 +30,7 @@ NOTES = {
     "MAX Ø": "MAX Ø: of the finished end, with which the holes on its way were checked.",
     "RIGID": "RIGID: from its bearing point to its mouth, where the line may bend at the earliest.",
     "TAIL": "TAIL: wire beyond the throat of an eye.",
-    "BORE": "CLEARS BY: bore less diameter; a minus sign where it does not pass. An end that does not pass finished is "
-    "made after threading.",
+    "BORE": "HOLE: the tightest. CLEARS BY: bore less diameter; a minus sign where the end does not pass finished.",
 }
 SOURCE_NOTE = "Common practice, no source, unless a source is named."
 HAND_NOTE = (

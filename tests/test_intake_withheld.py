@@ -1,4 +1,4 @@
-"""No blunder is written: parts that two suspect readings leave open or that hang on one reading are held back."""
+"""No blunder is written: parts that two suspect readings leave open or that hang on one reading are withheld."""
 
 from __future__ import annotations
 
@@ -144,7 +144,7 @@ def test_no_coordinate_far_from_the_truth_is_handed_on():
             one = readings[row]
             of_it = {getattr(one, "post", None), *(getattr(one, key, None) for key in ("start", "end", "point"))}
             parts = {part.name for part in parts_of(result.network) if part.point in of_it}
-            assert one.label in suspects or parts <= result.held_back, (seed, one.label, slip)
+            assert one.label in suspects or parts <= result.withheld, (seed, one.label, slip)
             if one.label in found:
                 causes = [cause.name for cause in found[one.label].causes]
                 family, kind = slip.split(" ", 1)
@@ -160,13 +160,13 @@ def test_no_coordinate_far_from_the_truth_is_handed_on():
         alarms += any(
             not {blunder.reading.label, *(one.label for one in blunder.alike)} & labels for blunder in result.blunders
         )
-        held += len(result.held_back)
+        held += len(result.withheld)
         for point in result.points:
             if survey.point(point.name).where == "centreline":
                 # A mark is not handed on.
                 continue
             post = point.name.rsplit("-", 1)[0]
-            if {point.name, f"{post}-FOOT", f"lean and rake of {post}"} & result.held_back:
+            if {point.name, f"{post}-FOOT", f"lean and rake of {post}"} & result.withheld:
                 continue
             for at, true, sd in zip(point.at, truth[point.name], point.sd, strict=True):
                 if sd > 0.0:
@@ -174,7 +174,7 @@ def test_no_coordinate_far_from_the_truth_is_handed_on():
                     assert abs(at - true) <= 4.0 * sd, (seed, point)
     surveys, slips = len(seeds(20)), planted.total()
     print(f"{surveys} surveys, seeds {seeds(20)}, {len(refused)} refused {refused}; worst {worst:.2f} deviations")
-    print(f"{slips} slips, {found_of.total()} found, the others held back; {held} parts held back")
+    print(f"{slips} slips, {found_of.total()} found, the others withheld; {held} parts withheld")
     print(f"{alarms} false alarms; {names / max(1, found_of.total()):.2f} causes named for each slip that has one")
     print(f"{'slip':18} planted found right wrong cause")
     for slip in sorted(planted):
@@ -194,13 +194,13 @@ def test_the_starter_holds_nothing_back():
     assert starter().doubts == ()
 
 
-def test_a_staff_reading_eighty_millimetres_off_is_held_back_with_the_tape_that_settles_it():
+def test_a_staff_reading_eighty_millimetres_off_is_withheld_with_the_tape_that_settles_it():
     """1191 read for 1111 at a lower hole, which its tape and one other reading contradict."""
     result = starter(STARTER.replace("staff L 1111", "staff L 1191"))
     doubt = result.doubts[0]
     assert [part.name for part in doubt.parts] == ["S-S3-L"]
     assert doubt.further == "tape S-S3-L to S-S3-U"
-    assert "S-S3-L: held back" in doubt.words()
+    assert "S-S3-L: withheld" in doubt.words()
     assert "tape S-S3-L to S-S3-U" in doubt.words()
 
 
@@ -219,23 +219,23 @@ def test_two_suspects_make_a_deviation_that_covers_both_answers():
     assert "tape" in doubt.further and "S-S3-L" in doubt.further
 
 
-def test_heights_that_hang_on_one_reading_are_held_back():
+def test_heights_that_hang_on_one_reading_are_withheld():
     """Without the tapes between the eyes nothing checks the staff at the lower eye of the pushpit."""
     result = starter(re.sub(r"(PUSHPIT.*?),? +(?:[PS]-PUSHPIT )?L-U \d+", r"\1", STARTER).replace("    PUSHPIT\n", ""))
-    assert "S-PUSHPIT-L" in result.held_back
+    assert "S-PUSHPIT-L" in result.withheld
     doubt = next(one for one in result.doubts if any(part.name == "S-PUSHPIT-L" for part in one.parts))
     assert doubt.cause == "unchecked"
     assert doubt.further == "tape S-PUSHPIT-L to S-PUSHPIT-U"
 
 
-def test_what_is_held_back_is_not_written_and_ends_with_one(tmp_path):
+def test_what_is_withheld_is_not_written_and_ends_with_one(tmp_path):
     survey, file = tmp_path / "survey.yaml", tmp_path / "boat.yaml"
     survey.write_text(STARTER.replace("staff L 1111", "staff L 1191"))
     text = (ROOT / "templates" / "boats" / "saltwhin-31.yaml").read_text("utf-8")
     file.write_text(text)
     done = CliRunner().invoke(app, ["survey", str(survey), "--boat", str(file), "--write"])
     assert done.exit_code == 1
-    assert done.stdout.startswith("S-S3-L: held back")
+    assert done.stdout.startswith("S-S3-L: withheld")
     written = file.read_text()
     assert written != text
 
@@ -244,7 +244,7 @@ def test_what_is_held_back_is_not_written_and_ends_with_one(tmp_path):
 
     changed = [index for index, pair in enumerate(zip(holes(text), holes(written), strict=True)) if pair[0] != pair[1]]
     assert len(changed) >= 5
-    assert starter(STARTER).held_back == frozenset()
+    assert starter(STARTER).withheld == frozenset()
     survey.write_text(STARTER)
     assert CliRunner().invoke(app, ["survey", str(survey), "--boat", str(file), "--write"]).exit_code == 0
 
@@ -278,4 +278,4 @@ def test_a_thin_survey_names_what_is_loose_and_a_reading_for_it():
         assert "P-S3-L" in str(error)
         assert "tape P-S3-FOOT to P-S3-L" in str(error)
     else:
-        assert "P-S3-L" in result.held_back
+        assert "P-S3-L" in result.withheld
