@@ -175,6 +175,24 @@ def refused(data: bytes) -> str:
     return str(caught.value)
 
 
+@pytest.mark.parametrize(
+    ("units", "wanted"),
+    [
+        ("../..", "units: expected keys with values"),
+        ("{lenght: mm}", "did you mean length"),
+        ("[mm, deg]", "units"),
+    ],
+)
+def test_units_that_are_none_are_refused_with_their_place(units: str, wanted: str) -> None:
+    text = (BAD.parent / "sound.yaml").read_text("utf-8")
+    changed = re.sub(r"^units:.*$", f"units: {units}", text, count=1, flags=re.MULTILINE)
+    assert changed != text
+    with pytest.raises(InputError) as caught:
+        read_boat(changed.encode("utf-8"), "made.yaml")
+    assert wanted in str(caught.value), str(caught.value)
+    assert "units" in caught.value.faults[0].key and caught.value.faults[0].line
+
+
 def test_a_file_over_the_limit_is_refused_before_it_is_parsed() -> None:
     assert "too large" in refused(b"[" * (MAX_BYTES + 1))
     assert "too large" not in refused(b"#" * MAX_BYTES)

@@ -562,7 +562,7 @@ def test_the_command_killed_at_chance_moments(tmp_path):
         process.send_signal(signal.SIGKILL if kill % 2 else signal.SIGTERM)
         said = process.communicate()[1]
         # Once all is written the interpreter ends, and takes its handlers away before it is gone.
-        assert process.returncode in (0, 130, -signal.SIGKILL, -signal.SIGTERM)
+        assert process.returncode in (0, 130, -signal.SIGKILL, -signal.SIGTERM), said
         assert b"Traceback" not in said
         assert is_whole(tmp_path / "boat"), f"kill {kill}"
     write_package(tmp_path / "boat", package_of(check__json=b"{}"))

@@ -57,18 +57,19 @@ def to_faults(tree: Tree, located: Iterable[LocatedFault]) -> list[Fault]:
     return [fault for index, fault in enumerate(faults) if index not in dropped]
 
 
-def model_faults(errors: Iterable[Any], of: type[Model] = Boat) -> list[LocatedFault]:
+def model_faults(errors: Iterable[Any], of: type[Model] = Boat, place: Location = ()) -> list[LocatedFault]:
     """Return the validation library's errors as faults with messages of our own, without duplicates.
 
     Args:
         errors: of the validation library.
         of: the model of the file, whose keys are named as valid.
+        place: of the part that was read, where it is not the whole file.
     """
     faults: dict[tuple[Location, str], LocatedFault] = {}
     for error in islice(errors, MAX_FAULTS):
         if error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
             continue  # a list in which every entry is faulty is reported as too short as well
-        location = tuple(part for part in error["loc"] if not _is_branch(part))
+        location = (*place, *(part for part in error["loc"] if not _is_branch(part)))
         fault = _located(error, location, of)
         faults.setdefault((fault.location, fault.message), fault)
     return list(faults.values())

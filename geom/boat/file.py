@@ -202,11 +202,7 @@ def _validated(model: Any, node: Any, place: Location, reading: Reading, tree: T
     try:
         return model.model_validate(node, context=reading)
     except ValidationError as error:
-        faults = [
-            LocatedFault((*place, *fault.location), fault.message, fault.read, fault.valid)
-            for fault in model_faults(error.errors(include_url=False))
-        ]
-        _refuse(faults, tree, source)
+        _refuse(model_faults(error.errors(include_url=False), place=place), tree, source)
         raise
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -64,10 +63,7 @@ def _validated(model: Any, node: Any, tree: Tree, reading: Reading, source: str,
     try:
         return model.model_validate(node, context=reading)
     except ValidationError as error:
-        faults = [
-            replace(fault, location=(*place, *fault.location))
-            for fault in model_faults(error.errors(include_url=False), model)
-        ]
+        faults = model_faults(error.errors(include_url=False), SurveyFile, place)
         raise InputError(source, to_faults(tree, faults)) from None
 
 
