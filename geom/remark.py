@@ -26,8 +26,8 @@ class Remark:
             code: such as `bury.room`; `words` has a sentence for it.
             values: by name; numbers in the unit of the ending.
         """
-        object.__setattr__(self, "code", code)
-        object.__setattr__(self, "values", tuple(values.items()))
+        # Thousands are made for a boat, and a frozen dataclass assigns slowly.
+        self.__dict__["code"], self.__dict__["values"] = code, tuple(values.items())
 
     def __getitem__(self, name: str) -> Value:
         """Return a value by its name.

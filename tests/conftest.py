@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import signal
+import sys
 import tempfile
 
 import pytest
@@ -24,6 +25,14 @@ def running():
 
     with browser() as made:
         yield made
+
+
+@pytest.fixture(scope="session", autouse=True)
+def solvers_as_they_stand():
+    """Compile nothing in the process of the tests, which keeps boats from one test to another; workers do."""
+    from geom.fleet import many
+
+    many.FEW = sys.maxsize
 
 
 def pytest_configure(config):

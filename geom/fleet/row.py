@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from geom.errors import InputError
+from geom.fleet.many import count_boat
 from geom.open_items import OpenItem, open_items
 from geom.open_items.remedies.solve import cut_anew
 from geom.paperwork.money import rounded
@@ -115,6 +116,7 @@ def worked_out(
         source: name of the rate file, for messages.
         before: the boat that it is a variant of, None for none.
     """
+    count_boat()
     items = open_items(refit)
     quoted = None if rates is None else quotation(refit, rates, source)
     row = BoatRow(

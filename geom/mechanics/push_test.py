@@ -20,14 +20,13 @@ from geom.mechanics.cable import load_line, load_states
 from geom.mechanics.catenary import deflection_at_tension
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
+from geom.mechanics.kernels import rigid_ends
+from geom.mechanics.kernels.rigid_ends import PushedSpan
 from geom.mechanics.tension import tension_for
 from geom.remark import Remark
 from geom.units import Mm, N, to_compare
 from geom.vec import Vec
 
-# Resolution of a place along a span, as a fraction of half of it.
-_RESOLUTION = 1e-10
-_STEPS = 100
 Settable = Literal["can", "only with stiff ends", "cannot"]
 
 
@@ -165,29 +164,12 @@ def tension_on_rigid_ends(line: Line, span: int, force: float, deflection: float
     Returns:
         The tension; below zero where the line does not deflect so far even without tension.
     """
-    half, ea = 0.5 * line.spans[span], line.ea
-    outer = math.fsum(line.spans[:span]), math.fsum(line.spans[span + 1 :])
-    sine = force / (ea * deflection)
+    return rigid_ends.set_tension(_pushed_span(line, span), force, deflection)
 
-    def stretches(along: float) -> tuple[float, float, float, float, float]:
-        before, after = math.hypot(half + along, deflection), math.hypot(half - along, deflection)
-        longer = (before + outer[0]) / (half + outer[0]), (after + outer[1]) / (half + outer[1])
-        set_to = (sine + 1.0 / before + 1.0 / after) / (longer[0] / before + longer[1] / after)
-        return before, after, longer[0] * set_to - 1.0, longer[1] * set_to - 1.0, set_to
 
-    def unbalanced(along: float) -> float:
-        before, after, strain, other, _ = stretches(along)
-        return strain * (half + along) / before - other * (half - along) / after
-
-    # Nearly linear in the place: secant steps from mid-span.
-    last, shift = 0.0, 1e-3 * deflection
-    at_last, now = unbalanced(last), unbalanced(shift)
-    for _ in range(_STEPS):
-        if now == at_last or abs(shift - last) <= _RESOLUTION * half:
-            break
-        last, at_last, shift = shift, now, shift - now * (shift - last) / (now - at_last)
-        now = unbalanced(shift)
-    return ea * (stretches(shift)[-1] - 1.0)
+def _pushed_span(line: Line, span: int) -> PushedSpan:
+    spans = line.spans
+    return PushedSpan(0.5 * spans[span], math.fsum(spans[:span]), math.fsum(spans[span + 1 :]), line.ea)
 
 
 def deflection_on_rigid_ends(line: Line, span: int, force: float, tension: float) -> float:
@@ -204,22 +186,10 @@ def deflection_on_rigid_ends(line: Line, span: int, force: float, tension: float
     """
     if line.weight > 0.0:
         return load_line(set_line(line.free, tension), push_force(line, span, force)).deflection
-    # By the set tension alone, or by stretch alone, the line would yield farther: secant steps on 1 / deflection, in
-    # which the tension that would not rise is linear.
-    length = line.spans[span]
-    by_stretch = math.cbrt(0.125 * force * length * length * line.path / line.ea)
-    last, at_last = 0.0, 0.0
-    sharp = 1.0 / min(by_stretch, 0.25 * force * length / tension if tension > 0.0 else math.inf)
-    slope = 0.25 * force * length
-    for _ in range(_STEPS):
-        excess = tension_on_rigid_ends(line, span, force, 1.0 / sharp) - tension
-        if last > 0.0 and sharp != last:
-            slope = (excess - at_last) / (sharp - last)
-        last, at_last = sharp, excess
-        sharp = max(sharp - excess / slope, 0.5 * sharp)
-        if abs(sharp - last) <= _RESOLUTION * sharp:
-            return 1.0 / sharp
-    raise CannotFinishError(f"no deflection found for a force of {force:g} N at {tension:g} N")
+    found = rigid_ends.deflection_under(_pushed_span(line, span), force, tension)
+    if found < 0.0:
+        raise CannotFinishError(f"no deflection found for a force of {force:g} N at {tension:g} N")
+    return found
 
 
 def _tension_of_hanging(free: Line, load: PointLoad, limit: float, upper: float) -> float | None:

@@ -57,7 +57,9 @@ def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
     for post, hole in open_holes(placed):
         groups.setdefault((hole.diameter, post.tube_wall), []).append(hole)
     ways = _ways(placed)
-    turned = {way: _turned(placed, way) for way in ways} if groups else {}
+    # What an end finds in its way is the bore, which is that of the wall, whatever it is of.
+    walls = {way.wall: way for way in ways} if groups else {}
+    turned = {wall: _turned(placed, way) for wall, way in walls.items()}
     return tuple(
         EdgeOption(
             choice=way.choice,
@@ -69,7 +71,7 @@ def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
             min_radius=min_edge_radius(),
             hole_needed=_hole_needed(placed, holes, way),
             made_by=made_by(way.choice),
-            turned=turned[way],
+            turned=turned[way.wall],
         )
         for (diameter, wall), holes in groups.items()
         for way in ways

@@ -345,7 +345,7 @@ class Station:
     at: Mm
     what: str
     place: str
-    from_first: Mm = 0.0
+    from_first: Mm
 
 
 def stations(run: PlacedRun, fit: BuryFit, first: Where) -> tuple[Station, ...]:
@@ -356,13 +356,13 @@ def stations(run: PlacedRun, fit: BuryFit, first: Where) -> tuple[Station, ...]:
         fit: the stations of its buries and holes.
         first: the end that is made first, from which marks are measured.
     """
-    found = [Station(0.0, "bears", end_name(run.spec.start)), Station(fit.finished, "bears", end_name(run.spec.finish))]
+    found = [(0.0, "bears", end_name(run.spec.start)), (fit.finished, "bears", end_name(run.spec.finish))]
     for bury in fit.buries:
         place = end_name(run.spec.start if bury.end == "start" else run.spec.finish)
-        found.append(Station(bury.throat, "throat", place))
+        found.append((bury.throat, "throat", place))
         if bury.full_end is not None:
-            found.append(Station(bury.full_end, "taper begins", place))
-        found.append(Station(bury.bury_end, "bury ends", place))
-    found += [Station(hole.at, "hole", hole.hole) for hole in fit.holes]
-    counted = (replace(one, from_first=one.at if first == "start" else fit.finished - one.at) for one in found)
-    return tuple(sorted(counted, key=lambda station: station.at))
+            found.append((bury.full_end, "taper begins", place))
+        found.append((bury.bury_end, "bury ends", place))
+    found += [(hole.at, "hole", hole.hole) for hole in fit.holes]
+    found.sort(key=lambda mark: mark[0])
+    return tuple(Station(at, what, place, at if first == "start" else fit.finished - at) for at, what, place in found)

@@ -13,10 +13,10 @@ from types import ModuleType
 from typing import Any
 
 from geom.cache import folder_of_others
-from geom.mechanics.kernels import bending_run, limits, one_side, pushed_line
+from geom.mechanics.kernels import bending_run, limits, one_side, pushed_line, rigid_ends
 
 # A module that uses another stands after it.
-MODULES: tuple[ModuleType, ...] = (one_side, pushed_line, bending_run, limits)
+MODULES: tuple[ModuleType, ...] = (one_side, pushed_line, bending_run, limits, rigid_ends)
 
 
 class _Compiled:
