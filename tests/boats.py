@@ -68,12 +68,17 @@ _POINTS = ("starboard", "port", "starboard_inner", "port_inner", "bow", "stern",
 
 
 def in_own_units(name: str) -> bytes:
-    """Return the file of a demonstration boat declared in metres and radians, each of its values with its own unit.
+    """Return the file of a demonstration boat declared in metres and radians, each of its values with its own unit."""
+    return text_in_own_units((BOATS / f"{name}.yaml").read_text("utf-8"))
+
+
+def text_in_own_units(text: str) -> bytes:
+    """Return the text of a boat file declared in metres or feet and radians, each of its values with its own unit.
 
     Which values are lengths and angles is read from the published schema of boat files.
     """
     schema = json.loads((BOATS.parent / "boat.schema.json").read_text("utf-8"))
-    data = yaml.load((BOATS / f"{name}.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+    data = yaml.load(text, Loader=yaml.BaseLoader)
     declared = data["units"]
 
     def with_unit(text: str, kind: str) -> str:
@@ -88,7 +93,7 @@ def in_own_units(name: str) -> bytes:
             inner = (one.get("description", "").partition(":")[0] for one in shape.get("anyOf", ()))
             kind = next((one for one in (kind, *inner) if one in declared), "")
             return with_unit(node, kind) if kind else node
-        for one in shape.get("anyOf", ()):
+        for one in (*shape.get("anyOf", ()), *shape.get("oneOf", ())):
             if "$ref" in one or one.get("type") in ("object", "array"):
                 return walk(node, one)
         if isinstance(node, list):
@@ -100,13 +105,20 @@ def in_own_units(name: str) -> bytes:
             key: walk(value, known.get(key, other if isinstance(other, dict) else {})) for key, value in node.items()
         }
 
-    written = walk(data, schema) | {"units": {"length": "m", "angle": "rad"}}
+    # An inch boat stays one: its sheets and roundings are in inches.
+    length = "ft" if declared["length"] == "in" else "m"
+    written = walk(data, schema) | {"units": {"length": length, "angle": "rad"}}
     return yaml.dump(written, sort_keys=False).encode("utf-8")
 
 
 def turned(name: str, origin: tuple[str, str, str], x: str, y: str) -> bytes:
     """Return the file of a demonstration boat written in other axes, its numbers exact."""
-    data = yaml.load((BOATS / f"{name}.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+    return text_turned((BOATS / f"{name}.yaml").read_text("utf-8"), origin, x, y)
+
+
+def text_turned(text: str, origin: tuple[str, str, str], x: str, y: str) -> bytes:
+    """Return the text of a boat file written in other axes, its numbers exact."""
+    data = yaml.load(text, Loader=yaml.BaseLoader)
     assert data["axes"]["origin"] == ["0", "0", "0"]
     data["axes"] |= {"origin": list(origin), "x": x, "y": y}
     zero = [Decimal(one) for one in origin]

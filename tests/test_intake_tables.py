@@ -184,6 +184,17 @@ def test_cells_that_cannot_be_used(text, place):
         read_tables({"tapes.csv": text.encode()}, MM)
 
 
+def test_a_fourth_hole_in_the_table_of_posts_and_in_that_of_holes():
+    posts = POSTS.replace("lower along;", "lower middle along;lower middle dia;lower along;").replace(
+        "12,7;308;12,7", "12,7;410;12,7;308;12,7"
+    )
+    first = boat_parts(read_tables({"posts.csv": posts.encode()}, MM))["posts"][0]
+    assert first["holes"]["LM"]["along"] == "410 mm" and set(first["holes"]) == {"U", "LM", "L"}
+    holes = "post;level;along\nS-S1;lower middle;410\nP-S1;LM;411\n"
+    both = boat_parts(read_tables({"posts.csv": POSTS.encode(), "holes.csv": holes.encode()}, MM))["posts"]
+    assert [post["holes"]["LM"]["along"] for post in both] == ["410 mm", "411 mm"]
+
+
 def test_posts_that_cannot_be_used():
     twice = POSTS.replace("S1;port", "S1;stbd")
     with pytest.raises(InputError, match=r"row 3: S-S1 is also in row 2"):

@@ -12,6 +12,7 @@ from geom.export import check_report
 from geom.refit import Refit, refit
 from geom.tables.every import every_table
 from tests import whole_boats_reference
+from tests.boats import text_in_own_units, text_turned
 from tests.counts import seeds
 from tests.random_kinds import EXTRAS, KINDS, LINES, random_kind, random_kind_data, shares
 from tests.some import some
@@ -66,6 +67,20 @@ def test_the_whole_chain_is_worked_out(seed: int) -> None:
     worked_out = refit(random_kind(seed))
     assert json.loads(json.dumps(check_report(worked_out)))["boat"]["name"] == f"RANDOM {seed}"
     assert {table.name for table in some(every_table(worked_out))} >= {"posts", "runs", "spans", "post-loads"}
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", seeds(20))
+def test_other_axes_and_other_units_give_the_same_boat(seed: int) -> None:
+    """Stations forward of a point aft, Y to port, heights from another zero; and every value with its own unit."""
+    data = random_kind_data(seed)
+    text, loa = json.dumps(data), float(data["boat"]["loa"])
+    here = check_report(refit(random_kind(seed)))
+    other = [text_turned(text, (f"{loa + 33.25:.2f}", "3.5", "-25.75"), "forward", "port"), text_in_own_units(text)]
+    for written in some(other):
+        there = check_report(refit(read_boat(written, "the same boat")))
+        for key in some(("runs", "posts", "holes", "gates", "nets", "loads", "findings", "open_items")):
+            assert there[key] == here[key], key
 
 
 def _read(data: dict[str, Any]) -> Any:

@@ -33,6 +33,8 @@ _ROW, _OVER, _BESIDE, _BELOW, _TITLE = 8.0, 8.0, 46.0, 8.0, 9.0
 _COLUMN, _FIRST = 8.0, 10.0
 # Least height on paper for a dimension with its number [mm].
 _TALL = 11.0
+# Between two lines with the name of an end under the upper one [paper mm].
+_NAMED = 5.6
 _HOLLOW = 0.65
 
 
@@ -45,11 +47,13 @@ def lines_across(refit: Refit) -> tuple[Draft, ...]:
     groups = {place: _runs(refit, place) for place in _PLACES if _runs(refit, place)}
     if not groups:
         return ()
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        for mm in _SCALES:
-            views = _views(refit, paper, groups, mm)
-            if views is not None:
-                return (_draft(refit, paper, views, mm),)
+    # Lines too close together for names between them at any scale go without that room.
+    for apart_by in (_NAMED, 0.0):
+        for paper in papers(refit.boat.drawing.sheets, minimum=1):
+            for mm in _SCALES:
+                views = _views(refit, paper, groups, mm)
+                if views is not None and min(_gaps(groups), default=math.inf) >= apart_by * mm:
+                    return (_draft(refit, paper, views, mm),)
     raise GeometryError("no sheet holds the lines across the boat")
 
 
@@ -112,6 +116,12 @@ def _views(refit: Refit, paper: Paper, groups: dict[Across, tuple[PlacedRun, ...
         )
         top = bottom
     return views
+
+
+def _gaps(groups: dict[Across, tuple[PlacedRun, ...]]) -> list[float]:
+    """Return the distances of neighbouring lines at their ends [mm]."""
+    ends = [sorted(run.points[end][2] for run in runs) for runs in groups.values() for end in (0, -1)]
+    return [above - below for heights in ends for below, above in pairwise(heights)]
 
 
 def _heights(refit: Refit, runs: tuple[PlacedRun, ...]) -> list[float]:
