@@ -13,6 +13,9 @@ Level = Literal["U", "M", "LM", "L"]
 # The levels from the top down, with their words; a fourth line stands between the middle and the lower one.
 LEVELS: dict[Level, str] = {"U": "upper", "M": "middle", "LM": "lower middle", "L": "lower"}
 
+# What eyes are on that stands above the deck; all else is on the deck itself.
+RAILS = ("pulpit", "pushpit", "arch")
+
 
 def side_of(name: str) -> Side:
     """Return the side that an id begins with."""

@@ -167,8 +167,6 @@ class DeckEdge(Model):
     stern: tuple[Point, ...] | None = None
 
 
-# What an eye is on: a rail or an arch above the deck, or something on the deck itself.
-RAILS = ("pulpit", "pushpit", "arch")
 EyeSupport = Literal["pulpit", "pushpit", "arch", "deck", "house", "crossbeam", "mast base", "bulwark"]
 
 

@@ -19,6 +19,8 @@ TITLE_LETTERING = 3.5
 _LINE_PITCH = 3.8
 _PADDING = 1.3
 _MARGIN = 1.2
+# Between figures and the words of the next column, beside both margins [mm].
+_APART = 1.2
 # What a heading has beside its longest word [mm].
 _SPARE = 0.1
 _TITLE_PITCH = 6.5
@@ -70,7 +72,9 @@ def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "
         weight: of the lettering.
     """
     lines = [""]
-    for word in _WORDS.findall(_BEFORE_UNIT.sub(KEPT, text)):
+    kept = _WORDS.findall(_BEFORE_UNIT.sub(KEPT, text))
+    # What is kept together stands in one line where a line holds it.
+    for word in (part for one in kept for part in ([one] if _width(one, height, weight) <= room else one.split(KEPT))):
         tried = f"{lines[-1]} {word}".strip(" ")
         if _width(tried, height, weight) <= room:
             lines[-1] = tried
@@ -195,7 +199,10 @@ def _widths(columns: Sequence[ListColumn], width: float) -> list[float]:
     """Return the width of each column: its share, but no word of a heading is broken where others have room [mm]."""
     whole = math.fsum(column.share for column in columns)
     shared = [width * column.share / whole for column in columns]
-    least = [_longest_word(column.head) + 2.0 * _MARGIN + _SPARE for column in columns]
+    margins = _insets(columns)
+    least = [
+        _longest_word(column.head) + inset + _MARGIN + _SPARE for column, inset in zip(columns, margins, strict=True)
+    ]
     short = math.fsum(max(0.0, need - room) for need, room in zip(least, shared, strict=True))
     over = [max(0.0, room - need) for need, room in zip(least, shared, strict=True)]
     given = math.fsum(over)
@@ -250,7 +257,21 @@ def _parts(
         if columns is not ruled.under or any(cell.text for cell in found):
             widths = rooms if columns is ruled.columns else _widths_under(ruled, rooms, width)
             placed = tuple(zip(columns, found, widths, strict=True))
-            yield [broken(cell.text, room - 2.0 * _MARGIN, weight=cell.weight) for _, cell, room in placed], placed
+            insets = _insets(columns)
+            yield (
+                [
+                    broken(cell.text, room - inset - _MARGIN, weight=cell.weight)
+                    for (_, cell, room), inset in zip(placed, insets, strict=True)
+                ],
+                placed,
+            )
+
+
+def _insets(columns: Sequence[ListColumn]) -> list[float]:
+    """Return the left margin of each column, wider for words behind figures [mm]."""
+    behind = ("left", *(column.across for column in columns))
+    apart = [one == "right" and column.across == "left" for one, column in zip(behind, columns, strict=False)]
+    return [_MARGIN + _APART * wide for wide in apart]
 
 
 def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
@@ -298,8 +319,9 @@ def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Ite
 def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float, width: float) -> Iterator[Item]:
     for lines, placed in _parts(ruled, row, width):
         near = left
-        for (column, cell, room), broken_lines in zip(placed, lines, strict=True):
-            inset = {"left": _MARGIN, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
+        margins = _insets([column for column, _, _ in placed])
+        for (column, cell, room), broken_lines, margin in zip(placed, lines, margins, strict=True):
+            inset = {"left": margin, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
             y = top - _PADDING - LETTERING
             for line in broken_lines:
                 if line:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from geom.boat.model import BasePlate
 from geom.drafting import text as common
@@ -32,6 +33,8 @@ from geom.units import degrees
 
 # ISO 5455, and the customary ones of inch sheets.
 _SCALES = {"mm": (1.0, 0.5, 0.2), "in": (1.0, 0.5, 0.25, 0.125)}
+# Bolts so far apart on paper have their distance between the arrows [mm].
+_SMALLEST_NUMBERED = 14.0
 _BENT = ("item.bent", "item.bent_aft", "item.several_bent")
 # Height of a title of two lines, of one, of a table; the bar at the foot [mm].
 _TITLE, _SHORT_TITLE, _TABLE_TITLE, _BAR = 11.0, 7.0, 5.5, 13.0
@@ -74,10 +77,11 @@ def base_plates(refit: Refit) -> tuple[Draft, ...]:
     if not found:
         return ()
     bases = tuple(_Base(word, refit.boat.bases[word], tuple(posts)) for word, posts in found.items())
-    for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        shown = _shown(refit, bases, paper)
-        if shown is not None:
-            return (_draft(bases, paper, _projection(refit), *shown),)
+    for smallest in (_SMALLEST_NUMBERED, 0.0):
+        for paper in papers(refit.boat.drawing.sheets, minimum=1):
+            shown = _shown(refit, bases, paper, smallest)
+            if shown is not None:
+                return (_draft(bases, paper, _projection(refit), *shown),)
     raise GeometryError("no sheet holds the bases")
 
 
@@ -106,7 +110,9 @@ def _draft(
     )
 
 
-def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[View], tuple[Item, ...]] | None:
+def _shown(
+    refit: Refit, bases: tuple[_Base, ...], paper: Paper, smallest: float
+) -> tuple[list[View], tuple[Item, ...]] | None:
     whole = field(paper)
     posts = [post for base in bases for post in base.posts]
     left_wide = whole.width - BLOCK_WIDTH + 8.0 - GAP
@@ -132,7 +138,7 @@ def _shown(refit: Refit, bases: tuple[_Base, ...], paper: Paper) -> tuple[list[V
         under = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
         # The views from above stand beside the stamp where they keep clear of it.
         beside_stamp = replace(under, top=whole.top - _HEADING)
-        drawn = _views(refit, bases, beside_stamp, _STAMP_WIDE) or _views(refit, bases, under)
+        drawn = _views(refit, bases, beside_stamp, smallest, _STAMP_WIDE) or _views(refit, bases, under, smallest)
         if drawn is None:
             continue
         views, items = drawn
@@ -177,15 +183,19 @@ def _heading(whole: Rect, projection: Projection) -> tuple[Item, ...]:
 
 
 def _views(
-    refit: Refit, bases: tuple[_Base, ...], room: Rect, keep: float = 0.0
+    refit: Refit, bases: tuple[_Base, ...], room: Rect, smallest: float, keep: float = 0.0
 ) -> tuple[list[View], list[Item]] | None:
     """Return each base side by side: from above, from aft, and from outboard, placed by the boat's projection.
 
-    `keep` is the width kept free at the right of the upper views, for the stamp [paper mm].
+    `smallest` is what the smallest distance of bolts has on paper at least, `keep` the width kept free at the right of
+    the upper views, for the stamp [paper mm].
     """
     first, fmt = _projection(refit) == "first", numbers(refit.boat)
     each = room.width / len(bases)
+    apart = min((distance for one in bases for distance in _bolt_distances(one.base)), default=math.inf)
     for scale in _SCALES[fmt.unit]:
+        if apart * scale < smallest:
+            return None
         edges = [STUB + _OVER_STUB + (one.base.thickness + one.under) * scale + UNDER + _SHORT_TITLE for one in bases]
         plans = [one.base.length * scale + ABOVE + BELOW + _TITLE for one in bases]
         wides = [_width(one, scale) for one in bases]
@@ -208,6 +218,12 @@ def _views(
             if line:
                 items.append(Text(at, line, 2.5, "SECOND", tag=f"view:{view.name}:line"))
     return views, items
+
+
+def _bolt_distances(base: BasePlate) -> Iterator[float]:
+    """Yield the distances between the rows of bolts along the plate and across it [mm]."""
+    for places in ({round(aft, 6) for aft, _ in base.bolts}, {round(out, 6) for _, out in base.bolts}):
+        yield from (b - a for a, b in pairwise(sorted(places)))
 
 
 def _width(one: _Base, scale: float) -> float:

@@ -142,7 +142,7 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
 def _findings(
     title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]
 ) -> RuledList:
-    verdict, clause, number, unit = (26, 40, 23, 24) if fmt.unit != "mm" else (24, 46, 20, 14)
+    verdict, clause, number, unit = (26, 40, 23, 24) if fmt.unit != "mm" else (24, 42, 20, 18)
     columns = (
         ListColumn("VERDICT", verdict), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", clause),
         ListColumn("PLACE", 24), ListColumn("QUANTITY", 28), ListColumn("VALUE", number, "right"),

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from geom.boat.model import RAILS
+from geom.boat.base import RAILS
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.line_text import capitalised
 from geom.drafting.paper import Paper, papers

@@ -20,7 +20,7 @@ from geom.tables import numbers
 from geom.units import LengthFormat, decimal
 
 _LBF = 4.4482216152605
-_SHARES = (18, 24, 24, 42, 56, 34, 74, 46, 82)
+_SHARES = (18, 24, 27, 42, 56, 34, 71, 46, 82)
 
 
 def buy_list(refit: Refit) -> RuledList:

@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 
 from geom import vec
-from geom.boat.model import RAILS, Level
+from geom.boat.base import RAILS
+from geom.boat.model import Level
 from geom.drafting.paper import SCALES
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.views import arrow_to, roomy
