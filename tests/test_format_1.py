@@ -77,7 +77,7 @@ SENTENCES = {
     "runs[].reason", "runs[].work.refused", "runs[].work.alternatives", "runs[].work.terms[].formula",
     "runs[].work.missing", "runs[].work.threading.reason", "runs[].work.threading.steps",
     "runs[].work.threading.captive", "runs[].work.budget.text", "loads.posts[].words", "loads.not_known",
-    "findings[].note", "caution", "cautions",
+    "findings[].note", "caution", "cautions", "holes[].axis_basis",
 }  # fmt: skip
 # The number of the format itself, the hash of the data, in which the boat file's own keys stand, and the note that the
 # file was migrated.

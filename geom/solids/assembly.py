@@ -26,8 +26,8 @@ from geom.solids import drawn, ends, fittings, placing
 from geom.solids.bases import base_of, base_part, pad_part, plate_frame
 from geom.solids.colours import DECK_EDGE, EYE_POINT, FITTING, NET, PAD, RAIL, ROPE_END, line_colour, post_colour
 from geom.solids.curves import copy_of, cross_wire, edge_wire
-from geom.solids.names import of_post, of_run
 from geom.solids.piece import Piece as Piece
+from geom.solids.piece import of_post, of_run
 from geom.solids.posts import post_frame, post_name, standing_spec
 from geom.solids.step import Instance, Product
 from geom.solids.step_text import Rgb

@@ -10,7 +10,7 @@ from geom.refit import Refit
 from geom.solids.assembly import Assembly, assemble
 from geom.solids.cache import PartCache
 from geom.solids.glb import glb_bytes
-from geom.solids.names import file_name
+from geom.solids.piece import file_name
 from geom.solids.posts import distinct_posts, post_name
 from geom.solids.step import Product, Schema, step_bytes
 from geom.solids.weldments import weldments

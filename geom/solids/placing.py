@@ -14,8 +14,7 @@ from geom.refit import Refit
 from geom.solids import boat_parts
 from geom.solids.colours import FITTING, GATE_EYE
 from geom.solids.fittings import GENERIC
-from geom.solids.names import of_post, of_run
-from geom.solids.piece import Piece
+from geom.solids.piece import Piece, of_post, of_run
 from geom.vec import Vec
 
 # A rail whose axis passes farther from an eye than this is not the one that the eye stands on [mm].

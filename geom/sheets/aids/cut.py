@@ -21,7 +21,7 @@ from geom.sheets.aids.hole_gauge import common_sizes, finished_ends, own_sizes, 
 from geom.sheets.aids.plate_template import Template, templates
 from geom.sheets.aids.splice_strip import HEIGHT, Strip, marks, strips
 from geom.sheets.aids.unrolled import EXITS, Unrolled, directions, foot_cut, unroll
-from geom.solids.names import file_name
+from geom.solids.piece import file_name
 from geom.units import decimal
 
 _PEN = 0.2
