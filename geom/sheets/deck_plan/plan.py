@@ -266,7 +266,7 @@ def _sharpest(points: Sequence[Point]) -> float:
 
 
 # From the first span of a line to the letter of its level [paper mm], the first that is clear.
-_LEVEL_OFFS = (4.0, 5.5, 3.2, 7.0, 9.0, 11.5, 14.0)
+_LEVEL_OFFS = (4.0, 5.5, 3.2, 7.0, 9.0, 11.5, 14.0, 18.0, 22.0, 27.0)
 
 
 def placed_spans(refit: Refit, items: Sequence[Item], drawn: Drawn, mm: float) -> Iterator[Item]:
