@@ -561,8 +561,9 @@ def test_the_command_killed_at_chance_moments(tmp_path):
         time.sleep(chance.uniform(0.5, 1.0) * whole)
         process.send_signal(signal.SIGKILL if kill % 2 else signal.SIGTERM)
         said = process.communicate()[1]
-        # Once all is written the interpreter ends, and takes its handlers away before it is gone.
-        assert process.returncode in (0, 130, -signal.SIGKILL, -signal.SIGTERM), said
+        # Once all is written the interpreter ends, and takes its handlers away before it is gone. Interrupted while an
+        # extension runs code of its own, it ends by the signal that a shell gives as 130.
+        assert process.returncode in (0, 130, -signal.SIGKILL, -signal.SIGTERM, -signal.SIGINT), said
         assert b"Traceback" not in said
         assert is_whole(tmp_path / "boat"), f"kill {kill}"
     write_package(tmp_path / "boat", package_of(check__json=b"{}"))
