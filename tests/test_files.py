@@ -505,6 +505,20 @@ class Signal:
 sys.meta_path.insert(0, Signal())
 program.main()
 """
+AT_IMPORT = """
+import os, signal, sys
+import geom.__main__ as program
+class Signal:
+    def find_spec(self, name, path, target=None):
+        if name == "cadquery":
+            try:
+                os.kill(os.getpid(), getattr(signal, given))
+            except KeyboardInterrupt:
+                raise ImportError("initialization failed")
+sys.meta_path.insert(0, Signal())
+given = sys.argv.pop()
+program.main()
+"""
 AT_SWAP = """
 import os, signal, sys
 import geom.__main__ as program
@@ -524,6 +538,18 @@ def test_a_signal_while_the_program_starts(tmp_path, name):
         text=True, env={**os.environ, "PYTHONPATH": str(ROOT)},
     )  # fmt: skip
     assert (done.returncode, done.stderr) == (130, "toerail: interrupted\n")
+    assert names(tmp_path) == []
+
+
+@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM"])
+def test_a_signal_while_an_extension_is_imported(tmp_path, name):
+    """What the extension makes of it is not what the user is told."""
+    done = subprocess.run(
+        [sys.executable, "-c", AT_IMPORT, "solids", BOATS / "first-try.yaml", "--no-cache", name], cwd=tmp_path,
+        capture_output=True, text=True, env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )  # fmt: skip
+    assert done.returncode == 130, done.stderr
+    assert done.stderr.startswith("toerail: interrupted; ")
     assert names(tmp_path) == []
 
 

@@ -74,7 +74,11 @@ def _interruptible() -> Iterator[None]:
         for number, handler in before.items():
             signal.signal(number, handler)
 
+    stopped = False
+
     def stop(number: int, frame: FrameType | None) -> None:  # noqa: ARG001 - signature of a signal handler
+        nonlocal stopped
+        stopped = True
         restore()
         raise KeyboardInterrupt
 
@@ -82,6 +86,11 @@ def _interruptible() -> Iterator[None]:
         for number in before:
             signal.signal(number, stop)
         yield
+    except Exception as error:
+        # An extension that is interrupted while it is imported says that it cannot be.
+        if stopped:
+            raise KeyboardInterrupt from error
+        raise
     finally:
         restore()
 
