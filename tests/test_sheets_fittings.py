@@ -37,12 +37,12 @@ def sheets_of(worked_out):
 
 
 def models(worked_out):
-    """Return product -> (part, count, on hold) of what the whole-boat model holds beside posts and lines."""
+    """Return product -> (part, count, on hold) of what the whole-boat model holds beside lines and what is drawn of posts."""
     found = {}
     for piece in some(assemble(worked_out).pieces):
         if (
             piece.part is None
-            or piece.part.family in ("post", "base plate", "rail")
+            or piece.part.family in ("post", "base plate", "pad", "rail")
             or piece.product.startswith("line ")
         ):
             continue
