@@ -37,7 +37,7 @@ def sheets_of(worked_out):
 
 
 def models(worked_out):
-    """Return product -> (part, count, on hold) of what the whole-boat model holds beside lines and what is drawn of posts."""
+    """Return product -> (part, count, on hold) of the whole-boat model, lines and what is drawn of posts aside."""
     found = {}
     for piece in some(assemble(worked_out).pieces):
         if (
