@@ -90,7 +90,7 @@ def once(find: Callable[[Placed, *Of], Result]) -> Callable[[Placed, *Of], Resul
 
     @wraps(find)
     def found(placed: Placed, *of: *Of) -> Result:
-        kept, key = placed._found, (find, *of)
+        kept, key = placed._found, (found, *of)
         if key not in kept:
             kept[key] = find(placed, *of)
         result: Result = kept[key]
