@@ -84,7 +84,7 @@ def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         line = line_in_hole.diameter
         quantity = Remark("quantity.clear_diameter")
         measure = Measure(hole_id, quantity, rest.clear, run=line_in_hole.run, post=hole.post, notes=notes)
-        yield replace(clause.say(verdict, measure, limit=_practice_limit(line)), margin=rest.clear - line)
+        yield clause.say(verdict, measure, limit=_practice_limit(line), margin=rest.clear - line)
 
 
 def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -104,8 +104,8 @@ def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             notes = _leading_notes(leading.verdict)
             measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, notes=notes)
             limit = None if leading.needs is None else _practice_limit(leading.needs)
-            finding = clause.say(verdict, measure, limit=limit)
-            yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
+            margin = None if leading.needs is None else leading.has - leading.needs
+            yield clause.say(verdict, measure, limit=limit, margin=margin)
 
 
 def _leading_notes(verdict: EyeWord) -> tuple[Remark, ...]:
