@@ -42,13 +42,14 @@ from geom.rigging.lengths import Term
 from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.splice import TaperMark
+from geom.rigging.stations import Station
 from geom.rigging.stopper import CaptivePost, Stopper
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan
 from geom.rigging.threading_steps import Step
 from geom.rigging.wire.ends import EndInHole, MadeWireEnd
 from geom.rigging.wire.eye import HandSplice
-from geom.rigging.work import EndSplice, RunWork, Station
+from geom.rigging.work import EndSplice, RunWork
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field

@@ -15,7 +15,7 @@ from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
 from geom.placement.kept import same_beside
 from geom.placement.line_ends import BOTH, run_end
-from geom.placement.place import PlacedRun, end_name
+from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed, once
 from geom.remark import Remark, one_sentence
 from geom.rigging.acceptance import checks
@@ -32,6 +32,7 @@ from geom.rigging.pulls import pre_stretch, set_pull
 from geom.rigging.reel import ReelLength, RopeMark, reel_length, rope_marks
 from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
+from geom.rigging.stations import Station, stations
 from geom.rigging.stopper import Stopper, captive_posts, stopper
 from geom.rigging.strength import Strength, run_strength
 from geom.rigging.terminals import swage_choices, terminal_remarks
@@ -389,36 +390,3 @@ def _full_section(run: PlacedRun, splices: dict[Where, Recipe | None]) -> Iterat
                     recipe.full_section, share.value * recipe.bury, "mm", share.source, share.sure,
                     end=where,
                 )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Station:
-    """One mark on the finished line [mm]: its kind, and its end, hole or place.
-
-    `at` is its distance from the forward bearing, `from_first` from the bearing of the end that is made first.
-    """
-
-    at: Mm
-    what: str
-    place: str
-    from_first: Mm
-
-
-def stations(run: PlacedRun, fit: BuryFit, first: Where) -> tuple[Station, ...]:
-    """Return the stations of a run in order along the line from its forward end.
-
-    Args:
-        run: the placed run.
-        fit: the stations of its buries and holes.
-        first: the end that is made first, from which marks are measured.
-    """
-    found = [(0.0, "bears", end_name(run.spec.start)), (fit.finished, "bears", end_name(run.spec.finish))]
-    for bury in fit.buries:
-        place = end_name(run.spec.start if bury.end == "start" else run.spec.finish)
-        found.append((bury.throat, "throat", place))
-        if bury.full_end is not None:
-            found.append((bury.full_end, "taper begins", place))
-        found.append((bury.bury_end, "bury ends", place))
-    found += [(hole.at, "hole", hole.hole) for hole in fit.holes]
-    found.sort(key=lambda mark: mark[0])
-    return tuple(Station(at, what, place, at if first == "start" else fit.finished - at) for at, what, place in found)
