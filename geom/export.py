@@ -37,12 +37,11 @@ from geom.remark import Remark, Stated
 from geom.rigging.acceptance import Acceptance
 from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
-from geom.rigging.fit import BuryFit
+from geom.rigging.fit import BuryFit, Station
 from geom.rigging.lengths import Term
 from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.splice import TaperMark
-from geom.rigging.stations import Station
 from geom.rigging.stopper import CaptivePost, Stopper
 from geom.rigging.summary import RunSummary
 from geom.rigging.threading_plan import ThreadingPlan

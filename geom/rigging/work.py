@@ -23,7 +23,7 @@ from geom.rigging.alternatives import Alternative, alternatives
 from geom.rigging.budget import Budget, budget
 from geom.rigging.build_log import LogLine, making_log, tension_remarks
 from geom.rigging.end_compatibility import bearing_pin, end_fit
-from geom.rigging.fit import BuryFit, bury_fit, wire_remarks
+from geom.rigging.fit import BuryFit, Station, bury_fit, stations, wire_remarks
 from geom.rigging.gate_open import GateOpen, gates_open
 from geom.rigging.lengths import RunLengths, Term, is_rope, run_lengths, strands_of
 from geom.rigging.line_remark import LineRemark, worst_first
@@ -32,7 +32,6 @@ from geom.rigging.pulls import pre_stretch, set_pull
 from geom.rigging.reel import ReelLength, RopeMark, reel_length, rope_marks
 from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
-from geom.rigging.stations import Station, stations
 from geom.rigging.stopper import Stopper, captive_posts, stopper
 from geom.rigging.strength import Strength, run_strength
 from geom.rigging.terminals import swage_choices, terminal_remarks

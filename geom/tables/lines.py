@@ -17,11 +17,11 @@ from geom.rigging.acceptance import Acceptance
 from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.build_log import LogLine
+from geom.rigging.fit import Station
 from geom.rigging.gate_open import GateOpen
 from geom.rigging.lengths import RunLengths, Term
 from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
-from geom.rigging.stations import Station
 from geom.rigging.strength import Link
 from geom.rigging.wire.ends import EndInHole, MadeWireEnd
 from geom.rigging.work import RunWork
