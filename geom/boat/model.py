@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from geom.boat.base import LEVELS as LEVELS
+from geom.boat.base import RAILS
 from geom.boat.base import Level as Level
 from geom.boat.base import Model as Model
 from geom.boat.base import Side as Side
@@ -186,6 +187,11 @@ class RailEye(Model):
     def level(self) -> Level:
         """Level of the eye."""
         return level_of(self.id)
+
+    @property
+    def is_on_rail(self) -> bool:
+        """Whether the eye is on a rail above the deck."""
+        return self.on in RAILS
 
     @property
     def support(self) -> str:
