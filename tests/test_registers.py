@@ -30,7 +30,7 @@ DATA = ROOT / "geom" / "data"
 TABLES = {
     "end_families": ends.MAKERS,
     "fitting_families": fittings.MAKERS,
-    "boat_parts": boat_parts.ANSWERED,
+    "boat_parts": boat_parts.SHAPES,
 }
 # Tables of words of our own, which hold nothing that others published.
 WORDS_ONLY = {"table_headings", "table_words", "words"}
@@ -59,8 +59,8 @@ READ_BACK = {
 
 
 def shapes(name: str, word: str) -> tuple[str, ...]:
-    answered = (drawn.ENVELOPE, *((drawn.LINE,) if name == "end_families" else ()), *TABLES[name])
-    return drawn.shapes_of(name, word, answered)
+    available = (drawn.ENVELOPE, *((drawn.LINE,) if name == "end_families" else ()), *TABLES[name])
+    return drawn.shapes_of(name, word, available)
 
 
 @pytest.mark.parametrize(("name", "word"), ROWS)

@@ -17,7 +17,7 @@ _LENGTHS = ("length", "fine length")
 
 
 @dataclass(frozen=True)
-class Listed:
+class ListedTable:
     """A table of the page: headings, and rows of cells; a cell is None where the table has no value."""
 
     name: str
@@ -31,7 +31,7 @@ def listed(
     keep: Callable[[str], bool] | None = None,
     leave: tuple[str, ...] = (),
     ends: Mapping[str, str] | None = None,
-) -> Listed:
+) -> ListedTable:
     """Return a table for the page, without columns that hold nothing in the rows shown.
 
     Args:
@@ -57,7 +57,7 @@ def listed(
         )
         for index, row in enumerate(ours.rows)
     )
-    return Listed(table.name, table.title, tuple(column.heading for _, column in shown), rows)
+    return ListedTable(table.name, table.title, tuple(column.heading for _, column in shown), rows)
 
 
 def _evenly(table: Table, texts: tuple[tuple[str, ...], ...]) -> list[list[str]]:
