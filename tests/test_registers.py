@@ -81,7 +81,7 @@ def test_a_shape_that_there_is_not_is_an_error_that_names_the_row(name: str, mon
         changed = (*rows[:-1], {**rows[-1], "drawn_as": wrong})
         monkeypatch.setattr(table, "rows", lambda _, changed=changed: changed)
         drawn._checked.cache_clear()
-        with pytest.raises(OutsideTableError, match=f"table {name}, row '{word}'.*no shape - valid: envelope"):
+        with pytest.raises(OutsideTableError, match=f"table {name}, row '{word}'.*can be drawn - valid: envelope"):
             shapes(name, rows[0][drawn.TABLES[name]])
     drawn._checked.cache_clear()
 

@@ -10,7 +10,6 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from geom.boat.base import LEVELS as LEVELS
-from geom.boat.base import RAILS
 from geom.boat.base import Level as Level
 from geom.boat.base import Model as Model
 from geom.boat.base import Side as Side
@@ -20,8 +19,9 @@ from geom.boat.forms import (
     BoatFormat,
     Category,
     Date,
+    DocumentWord,
     DrawingNumber,
-    EyeId,
+    EditionWord,
     GateId,
     LayerWord,
     Mark,
@@ -62,6 +62,7 @@ from geom.boat.post_model import AsFoundHole as AsFoundHole
 from geom.boat.post_model import Brace as Brace
 from geom.boat.post_model import Cap as Cap
 from geom.boat.post_model import EdgeChoice as EdgeChoice
+from geom.boat.post_model import EyeSupport as EyeSupport
 from geom.boat.post_model import Falls as Falls
 from geom.boat.post_model import FoundDirection as FoundDirection
 from geom.boat.post_model import Hole as Hole
@@ -72,12 +73,11 @@ from geom.boat.post_model import Liner as Liner
 from geom.boat.post_model import PlannedDirection as PlannedDirection
 from geom.boat.post_model import PlannedHole as PlannedHole
 from geom.boat.post_model import Post as Post
+from geom.boat.post_model import Rail as Rail
+from geom.boat.post_model import RailEye as RailEye
 from geom.boat.post_model import Tube as Tube
-from geom.boat.quantity import Angle, Length, Number, Point
-from geom.boat.rule_model import ManualMeasurements as ManualMeasurements
-from geom.boat.rule_model import OwnLimits as OwnLimits
-from geom.boat.rule_model import Rules as Rules
-from geom.boat.rule_model import Waiver as Waiver
+from geom.boat.quantity import Angle, Force, Length, Number, Point
+from geom.data import editions as documents
 
 
 class Units(Model):
@@ -169,53 +169,6 @@ class DeckEdge(Model):
     stern: tuple[Point, ...] | None = None
 
 
-EyeSupport = Literal["pulpit", "pushpit", "arch", "deck", "house", "crossbeam", "mast base", "bulwark"]
-
-
-class RailEye(Model):
-    """An eye where a run may start or end, on a rail or a fitting; `at` is the bearing point of the pin.
-
-    `family` is the kind of eye; without it the eye is a bearing point only.
-    """
-
-    id: EyeId
-    on: EyeSupport
-    at: Point
-    family: Word | None = None
-    hole: Length | None = Field(default=None, gt=0)
-
-    @property
-    def level(self) -> Level:
-        """Level of the eye."""
-        return level_of(self.id)
-
-    @property
-    def is_on_rail(self) -> bool:
-        """Whether the eye is on a rail above the deck."""
-        return self.on in RAILS
-
-    @property
-    def support(self) -> str:
-        """The eye's name without its level, shared by the eyes that stand one above the other."""
-        return self.id.rpartition("-")[0]
-
-    @property
-    def side(self) -> Side:
-        """The side that the eye is on."""
-        return side_of(self.id)
-
-
-class Rail(Model):
-    """One bent tube of a pulpit or pushpit, given whole, across both sides of the boat where it does so.
-
-    `points` are the ends and corners of its axis, `bend_radius` the radius of the axis at every corner.
-    """
-
-    tube: Word
-    bend_radius: Length = Field(gt=0)
-    points: tuple[Point, ...] = Field(min_length=2, max_length=40)
-
-
 class Gate(Model):
     """An opening between two neighbouring supports, from forward to aft.
 
@@ -258,6 +211,58 @@ class Trial(Model):
     hole: Name
     date: Date
     by: Name
+
+
+class OwnLimits(Model):
+    """The owner's own limits beside the published ones; each is checked where it is given."""
+
+    title: Name
+    min_upper_height: Length | None = Field(default=None, gt=0)
+    min_lower_height: Length | None = Field(default=None, gt=0)
+    max_opening: Length | None = Field(default=None, gt=0)
+    max_support_spacing: Length | None = Field(default=None, gt=0)
+    max_tilt: Angle | None = Field(default=None, gt=0)
+    max_base_inboard: Length | None = Field(default=None, gt=0)
+    max_lashing_gap: Length | None = Field(default=None, gt=0)
+    min_line_diameter: Length | None = Field(default=None, gt=0)
+    min_breaking_load: Force | None = Field(default=None, gt=0)
+
+
+class ManualMeasurements(Model):
+    """Measurements that rules refer to and the coordinates do not contain; the largest of each kind."""
+
+    pulpit_opening: Length | None = Field(default=None, ge=0)
+    cockpit_opening: Length | None = Field(default=None, ge=0)
+    toe_rail_height: Length | None = Field(default=None, ge=0)
+    toe_rail_gap: Length | None = Field(default=None, ge=0)
+
+
+class Waiver(Model):
+    """A waived finding, by its id or its clause's; the waiver is printed beside the verdict, which stays."""
+
+    finding: Name
+    who: Name
+    why: Name
+    date: Date
+
+
+def _known_editions(editions: dict[str, str]) -> dict[str, str]:
+    for word, edition in editions.items():
+        known = [one.edition for one in documents.editions(word)]
+        if edition not in known:
+            raise ValueError(f"edition {edition} of {word} is not known | one of {', '.join(known)}")
+    return editions
+
+
+class Rules(Model):
+    """Which published rules are applied to the boat, in which editions; all known ones where none is named."""
+
+    documents: tuple[DocumentWord, ...] = ()
+    editions: Annotated[dict[DocumentWord, EditionWord], AfterValidator(_known_editions)] = Field(default={})
+    design_category: Literal["A", "B", "C", "D"] | None = None
+    measured: ManualMeasurements = Field(default_factory=ManualMeasurements)
+    own: OwnLimits | None = None
+    waivers: tuple[Waiver, ...] = ()
 
 
 class BarredStretch(Model):
