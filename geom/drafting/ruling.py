@@ -30,8 +30,8 @@ _LAYER = "TABLE"
 # A non-breaking space: no line is broken there.
 KEPT = "\u00a0"
 _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
-# A space between a figure and its unit.
-_BEFORE_UNIT = re.compile(r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9]))")
+# A space between a figure and its unit, or between whole inches and their fraction.
+_IN_FIGURE = re.compile(r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
@@ -65,7 +65,7 @@ class RuledList:
 def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "regular") -> tuple[str, ...]:
     """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
-    KEPT joins words; it is written as a space. A unit stays with its figure.
+    KEPT joins words; it is written as a space. A unit stays with its figure, a fraction with its whole number.
 
     Args:
         text: the text.
@@ -74,7 +74,7 @@ def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "
         weight: of the lettering.
     """
     lines = [""]
-    kept = _WORDS.findall(_BEFORE_UNIT.sub(KEPT, text))
+    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
     # What is kept together stands in one line where a line holds it.
     for word in (part for one in kept for part in ([one] if _width(one, height, weight) <= room else one.split(KEPT))):
         tried = f"{lines[-1]} {word}".strip(" ")

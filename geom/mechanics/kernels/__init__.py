@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import inspect
-from collections.abc import Iterable, MutableSequence
+from collections.abc import Iterable, MutableSequence, Sequence
 from types import ModuleType
 from typing import Any
 
@@ -72,7 +72,7 @@ def integers(values: Iterable[int]) -> MutableSequence[int]:
     return array
 
 
-def as_list(values: MutableSequence[float]) -> list[float]:
+def as_list(values: Sequence[float]) -> list[float]:
     """Return numbers that the functions have filled in."""
     found: list[float] = list(values) if _Compiled.array is None else values.tolist()  # type: ignore[attr-defined]
     return found

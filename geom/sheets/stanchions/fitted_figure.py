@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from geom import vec
 from geom.drafting.profile_view import facing
-from geom.drafting.shop_text import turned
+from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, turned
 from geom.drafting.views import LETTERING
 from geom.figure import Item, Line, Point, Text
 from geom.lettering import Weight
@@ -148,8 +148,8 @@ def _texts(row: Row, outboard: bool) -> tuple[str, str, str]:
     post = row.post
     falls = post.spec.deck_falls
     if outboard:
-        tilt, deck, names = post.rake, falls.aft, ("aft", "fwd")
+        tilt, deck, names = post.rake, falls.aft, FORE_AND_AFT
     else:
-        tilt, deck, names = post.lean, falls.outboard, ("out", "in")
+        tilt, deck, names = post.lean, falls.outboard, ATHWARTSHIPS
     head = words.RAKE if outboard else words.LEAN
     return row.label, head.format(value=turned(tilt, *names, "°")), words.DECK.format(value=turned(deck, *names, "°"))
