@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, compress, groupby
+from itertools import accumulate, groupby
 
 from geom.drafting.text import CONTINUED
 from geom.errors import GeometryError
@@ -15,7 +15,7 @@ from geom.lettering import width as text_width
 LETTERING = 2.5
 ROW = 5.0
 _HEAD_PITCH, _HEAD_PADDING, _MARGIN = 3.9, 1.5, 1.3
-# Capitals stand this far over the middle of their row, for the letters that go below the line [mm].
+# Capitals stand this far above the middle of their row, to leave room for descenders [mm].
 _UP = 0.15
 # Lettering of a title and the height that it takes [mm].
 _TITLE_LETTERING, _TITLE = 3.5, 5.5
@@ -209,13 +209,6 @@ def table_of(
     aligned: list[Across] = [one.across for one in rows[0]] if rows else ["left"] * len(heads)
     columns = tuple(Column(head, across=across) for head, across in zip(heads, aligned, strict=True))
     return ColumnTable(columns, tuple(rows), tag, row, title)
-
-
-def filled(table: ColumnTable) -> ColumnTable:
-    """Return a table without the columns in which no row says anything."""
-    shown = [any(row[number].text for row in table.rows) for number in range(len(table.columns))]
-    rows = tuple(tuple(compress(row, shown)) for row in table.rows)
-    return replace(table, columns=tuple(compress(table.columns, shown)), rows=rows)
 
 
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:

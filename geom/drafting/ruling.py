@@ -8,9 +8,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import accumulate, compress
+from typing import TypeVar
 
 from geom import lettering
 from geom.drafting import text as words
+from geom.drafting.columns import ColumnTable
 from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
 from geom.lettering import Weight
 
@@ -183,11 +185,14 @@ def _row_in_parts(
     return (*rows[:start], *parts, *rows[start + 1 :])
 
 
-def filled(ruled: RuledList) -> RuledList:
-    """Return a list without the columns in which no row says anything; only of lists without `groups` and `under`."""
-    shown = [any(row[number].text for row in ruled.rows) for number in range(len(ruled.columns))]
-    rows = tuple(tuple(compress(row, shown)) for row in ruled.rows)
-    return replace(ruled, columns=tuple(compress(ruled.columns, shown)), rows=rows)
+_Table = TypeVar("_Table", RuledList, ColumnTable)
+
+
+def without_empty_columns(table: _Table) -> _Table:
+    """Return a table without the columns in which every cell is empty; a list must have no `groups` or `under`."""
+    shown = [any(row[number].text for row in table.rows) for number in range(len(table.columns))]
+    rows = tuple(tuple(compress(row, shown)) for row in table.rows)
+    return replace(table, columns=tuple(compress(table.columns, shown)), rows=rows)
 
 
 def list_height(ruled: RuledList, width: float) -> float:

@@ -32,7 +32,7 @@ def as_bought(value: Mm, fmt: LengthFormat) -> str:
     return without_zero(text.rstrip("0").rstrip("."), fmt.unit)
 
 
-def one_style(texts: Sequence[str]) -> tuple[str, ...]:
+def same_decimals(texts: Sequence[str]) -> tuple[str, ...]:
     """Return sizes of one column with as many decimals as the finest of them; empty ones stay empty."""
     finest = max((len(text.partition(".")[2]) for text in texts), default=0)
     return tuple(

@@ -31,7 +31,7 @@ WITHOUT = "rounded up, without {count} on hold"
 PIECE_WORDS = ("piece", "pieces")
 LINE_WORDS = ("line", "lines")
 
-# A cell of the list to be filled in that nothing is written in.
+# In a list to be filled in, a cell that stays empty.
 NOTHING = "-"
 
 BUY = "TO BUY ({unit})"

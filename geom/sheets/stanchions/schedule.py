@@ -8,11 +8,12 @@ from math import tan
 
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
-from geom.drafting.columns import ColumnTable, Piece, filled, paged, table_of
+from geom.drafting.columns import ColumnTable, Piece, paged, table_of
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.post_text import height_words, length
+from geom.drafting.ruling import without_empty_columns
 from geom.drafting.sheet import GAP, Draft, field
 from geom.drafting.shop_text import tube_size
 from geom.drafting.sight import offset_height
@@ -152,7 +153,7 @@ def posts_table(refit: Refit) -> ColumnTable:
             "remark": "; ".join(remarks[post.id]),
         }
         rows.append(_cells(f"posts:{post.id}", values, ("foot_x", "foot_y", "foot_z", "length")))
-    return filled(table_of(f"STANCHIONS ({fmt.unit})", head, rows, "table:posts"))
+    return without_empty_columns(table_of(f"STANCHIONS ({fmt.unit})", head, rows, "table:posts"))
 
 
 def attitude_table(refit: Refit) -> ColumnTable:
@@ -185,7 +186,7 @@ def attitude_table(refit: Refit) -> ColumnTable:
         }
         rows.append(_cells(f"posts:{post.id}", values, tuple(values)[1:]))
     title = f"ATTITUDE OF THE TUBES (deg; SQUARE and PLUMB: {fmt.unit}, at {height_words(height, fmt)})"
-    return filled(table_of(title, head, rows, "table:attitudes"))
+    return without_empty_columns(table_of(title, head, rows, "table:attitudes"))
 
 
 def _cells(tag: str, values: dict[str, str], right: tuple[str, ...]) -> tuple[Cell, ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from geom.boat.model import LEVELS, Level
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.hole_text import is_computed
-from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, as_bought, one_style, shop, turned
+from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, as_bought, same_decimals, shop, turned
 from geom.drafting.symbols import FLAG_RADIUS
 from geom.figure import Cell, LengthFormat
 from geom.placement.fabrication import shop_limits
@@ -130,12 +130,12 @@ def _along(row: Row, level: Level, fmt: LengthFormat) -> str:
 def _sizes(rows: Sequence[Row], levels: tuple[Level, ...], letter: str, fmt: LengthFormat) -> Iterator[_Shown]:
     """Yield the diameters of holes, in one column where each stanchion has holes of one size."""
     if all(len({hole.diameter for hole in row.post.holes}) == 1 for row in rows):
-        texts = one_style([as_bought(row.post.holes[0].diameter, fmt) for row in rows])
+        texts = same_decimals([as_bought(row.post.holes[0].diameter, fmt) for row in rows])
         yield _Shown("size", Column(words.HOLE_SIZE, letter, "right"), texts)
         return
     for level in levels:
         found = [row.post.hole(level) for row in rows]
-        sizes = one_style(["" if hole is None else as_bought(hole.diameter, fmt) for hole in found])
+        sizes = same_decimals(["" if hole is None else as_bought(hole.diameter, fmt) for hole in found])
         yield _Shown(f"size:{level}", Column(level, "", "right", f"{letter} {words.HOLE_SIZE}"), sizes)
 
 
