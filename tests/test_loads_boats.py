@@ -8,13 +8,16 @@ from functools import cache
 import pytest
 
 from geom import vec
+from geom.boat.file import read_boat
+from geom.mechanics import collapse
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
+from geom.mechanics.collapse import PushBracket
 from geom.mechanics.falls import PersonLoad
 from geom.mechanics.person_load import Body
 from geom.mechanics.run_line import links_of
-from geom.refit import place
+from geom.refit import place, refit
 from geom.remark import Remark
-from tests.boats import refit_of, without_tensions
+from tests.boats import BOATS, refit_of, without_tensions
 from tests.some import some
 
 
@@ -173,3 +176,33 @@ def test_a_body_is_stopped_on_every_span() -> None:
     assert {(one.run, one.span) for one in boat.bodies} == {(push.run, push.span) for push in boat.pushes}
     for one in boat.bodies:
         assert 0.0 < one.stopped.free_force <= one.stopped.locked_force * (1.0 + 1e-6)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "all_anew"),
+    [
+        ("wall: 1.5, grade", "wall: 1.6, grade", True),
+        ("along: 596", "along: 602", False),
+        ("set_tension: 350 N", "set_tension: 355 N", False),
+        ("units:", "units:", None),
+    ],
+    ids=["tubes", "a hole", "a tension", "nothing"],
+)
+def test_the_pushes_solved_again_are_those_that_changed(old: str, new: str, all_anew: bool | None) -> None:
+    """A boat read after another has the brackets that it has alone; of a boat read again none is solved again."""
+    text = (BOATS / "saltwhin-31.yaml").read_text("utf-8")
+    assert old in text
+
+    def brackets(data: str) -> list[tuple[PushBracket | None, PushBracket | None]]:
+        return [(fall.yields, fall.collapses) for fall in refit(read_boat(data.encode(), "boat")).loads.falls]
+
+    def kept() -> int:
+        return len(collapse._solved)
+
+    collapse._solved.clear()
+    before, first = brackets(text), kept()
+    after, more = brackets(text.replace(old, new, 1)), kept() - first
+    collapse._solved.clear()
+    assert after == brackets(text.replace(old, new, 1))
+    assert (after != before) == (all_anew is not None)
+    assert {None: more == 0, True: more == first, False: 0 < more < first}[all_anew]

@@ -5,7 +5,7 @@ The searches are those of `kernels/limits.py`; a run with weight is solved step 
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence, Sequence
+from collections.abc import Hashable, MutableSequence, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,7 +14,7 @@ from geom.errors import CannotFinishError
 from geom.mechanics.bending_posts import room_for, run_at_rest
 from geom.mechanics.cable import Loaded, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States
-from geom.mechanics.kernels import floats, limits, zeros
+from geom.mechanics.kernels import as_list, floats, limits, zeros
 from geom.mechanics.kernels.limits import MAX_FORCE, Reached, RunSections
 from geom.mechanics.post_bending import PostFrame, Pull
 from geom.mechanics.post_flexibility import FlexibleSupport, flexible_support
@@ -34,6 +34,8 @@ _FIRST_FORCE = 500.0
 _POSTS_REPORTED = 3
 # Steps of a search for a push.
 _STEPS = 60
+# Number of pushes whose brackets are kept.
+_PUSHES_KEPT = 2000
 
 
 @dataclass(frozen=True)
@@ -131,6 +133,12 @@ class RunPosts:
         )
 
     @cached_property
+    def strength(self) -> Hashable:
+        """Everything about the posts on which the push at a limit depends."""
+        flexible = None if self.flexible is None else tuple(as_list(self.flexible))
+        return (*(tuple(as_list(rows)) for rows in self.sections), self.section_posts, flexible)
+
+    @cached_property
     def at_rest(self) -> dict[Limit, tuple[float, str]] | None:
         """Maximum utilisation with all lines at rest, and that post; None where no strength is known."""
         if not self._moments:
@@ -190,9 +198,24 @@ def push_brackets(push: Push) -> dict[Limit, PushBracket] | None:
     """
     if push.posts.at_rest is None:
         return None
+    key = (push.at_rest, push.unit_load, push.posts.run.tension, push.posts.strength)
+    found = _solved.get(key)
+    if found is None:
+        if len(_solved) >= _PUSHES_KEPT:
+            _solved.clear()
+        found = _solved[key] = _solve(push, push.posts.at_rest)
+    return found
+
+
+# The brackets of the last pushes. From one variant of a boat to the next, and from one saving of its file to the next,
+# most runs stay as they are.
+_solved: dict[Hashable, dict[Limit, PushBracket]] = {}
+
+
+def _solve(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, PushBracket]:
     found: dict[Limit, PushBracket] = {}
     hanging = _HangingPush(push) if push.at_rest[0].line.weight > 0.0 else None
-    for limit, (utilisation, post) in push.posts.at_rest.items():
+    for limit, (utilisation, post) in at_rest.items():
         if utilisation >= 1.0:
             found[limit] = PushBracket(0.0, post, 0.0, post)
             continue

@@ -16,14 +16,26 @@ from geom.units import LengthFormat
 _LENGTHS = ("length", "fine length")
 
 
+# A cell with more letters than these, in both units together, is broad or long.
+_BROAD, _LONG = 15, 28
+
+
 @dataclass(frozen=True)
-class Listed:
-    """A table of the page: headings, and rows of cells; a cell is None where the table has no value."""
+class Cell:
+    """A cell: what it shows, and whether that is empty, broad or long; an empty word where it is none of these."""
+
+    shown: Markup
+    width: str
+
+
+@dataclass(frozen=True)
+class ListedTable:
+    """A table of the page: headings, and rows of cells."""
 
     name: str
     title: str
     headings: tuple[str, ...]
-    rows: tuple[tuple[Markup | None, ...], ...]
+    rows: tuple[tuple[Cell, ...], ...]
 
 
 def listed(
@@ -31,7 +43,7 @@ def listed(
     keep: Callable[[str], bool] | None = None,
     leave: tuple[str, ...] = (),
     ends: Mapping[str, str] | None = None,
-) -> Listed:
+) -> ListedTable:
     """Return a table for the page, without columns that hold nothing in the rows shown.
 
     Args:
@@ -57,7 +69,7 @@ def listed(
         )
         for index, row in enumerate(ours.rows)
     )
-    return Listed(table.name, table.title, tuple(column.heading for _, column in shown), rows)
+    return ListedTable(table.name, table.title, tuple(column.heading for _, column in shown), rows)
 
 
 def _evenly(table: Table, texts: tuple[tuple[str, ...], ...]) -> list[list[str]]:
@@ -74,13 +86,16 @@ def _end(column: Column, value: object, ends: Mapping[str, str] | None) -> objec
     return ends[str(value)] if ends is not None and column.key == "end" else value
 
 
-def _cell(table: Table, index: int, column: Column, value: object, texts: tuple[str, str]) -> Markup | None:
+def _cell(table: Table, index: int, column: Column, value: object, texts: tuple[str, str]) -> Cell:
     if value in (None, ""):
-        return None
+        return Cell(Markup(""), "empty")
     metric, inch = (str(value), str(value)) if column.key == "end" else texts
     if isinstance(value, float) and column.kind in _LENGTHS:
         metric, inch = f"{metric}\u00a0mm", f"{inch}\u00a0in"
-    return Markup(f"<span {_place(table.name, table.ids[index], column.key)}>{both(metric, inch)}</span>")
+    shown = Markup(f"<span {_place(table.name, table.ids[index], column.key)}>{both(metric, inch)}</span>")
+    letters = len(metric) + (len(inch) if inch != metric else 0)
+    width = "long" if letters > _LONG else "broad" if letters > _BROAD and metric == inch else ""
+    return Cell(shown, width)
 
 
 @lru_cache(maxsize=1 << 14)

@@ -165,10 +165,10 @@ def whole_boat(quantity: Remark, value: float | None = None, unit: str = "") -> 
 
 
 @dataclass(frozen=True)
-class Exemption:
-    """Whether an exemption applies to the boat; None where that is not determined."""
+class Condition:
+    """Whether a condition holds for the boat, None where that is not determined, and the reasons."""
 
-    answer: bool | None
+    holds: bool | None
     reasons: tuple[Remark, ...]
 
 
@@ -209,27 +209,27 @@ class ClauseCheck:
         """Return the finding of a measure against a maximum."""
         return self._judged(measure, limit, -1.0)
 
-    def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
+    def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition) -> Finding:
         """Return the finding of a measure against a minimum, or against a lower one where an exemption applies.
 
         Args:
             measure: the measure.
             strict: the minimum without exemption.
             eased: the minimum with exemption.
-            admission: whether the exemption applies.
+            exemption: whether the exemption applies.
         """
-        return self._eased(measure, strict, eased, admission, 1.0)
+        return self._eased(measure, strict, eased, exemption, 1.0)
 
-    def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
+    def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition) -> Finding:
         """Return the finding of a measure against a maximum, or against a higher one where an exemption applies.
 
         Args:
             measure: the measure.
             strict: the maximum without exemption.
             eased: the maximum with exemption.
-            admission: whether the exemption applies.
+            exemption: whether the exemption applies.
         """
-        return self._eased(measure, strict, eased, admission, -1.0)
+        return self._eased(measure, strict, eased, exemption, -1.0)
 
     def say(
         self,
@@ -297,18 +297,18 @@ class ClauseCheck:
         verdict = "cannot tell" if not certain else "notice" if limit.doubts else verdict
         return self.say(verdict, measure, *notes, limit=limit, margin=margin, marginal=marginal, would=would)
 
-    def _eased(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption, sense: float) -> Finding:
+    def _eased(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition, sense: float) -> Finding:
         if measure.value is None:
             return self._judged(measure, strict, sense)
-        if admission.answer is not None:
-            return self._judged(measure, eased if admission.answer else strict, sense, admission.reasons)
+        if exemption.holds is not None:
+            return self._judged(measure, eased if exemption.holds else strict, sense, exemption.reasons)
         # Meeting the strict limit passes and missing the eased one fails, whether or not the exemption applies.
         meets = [
             _held([sense * (measure.value - figure) for figure in limit.figures]) >= -ROUNDING
             for limit in (strict, eased)
         ]
         if meets == [False, True]:
-            return self._judged(measure, strict, sense, admission.reasons, certain=False)
+            return self._judged(measure, strict, sense, exemption.reasons, certain=False)
         return self._judged(measure, strict if meets[0] else eased, sense)
 
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import hashlib
 import inspect
-from collections.abc import Iterable, MutableSequence
+from collections.abc import Iterable, MutableSequence, Sequence
 from types import ModuleType
 from typing import Any
 
-from geom.cache import folder_of_others
+from geom.cache import library_folder
 from geom.mechanics.kernels import bending_run, limits, one_side, pushed_line, rigid_ends
 
 # A module that uses another stands after it.
@@ -39,9 +39,9 @@ def compile_all() -> bool:
         import numpy as np
     except ImportError:
         return False
-    # The compiler itself looks only at the file of a function, not at those it calls.
+    # The compiler renews an entry when the file of its function changes, not when that of a function it calls does.
     sources = "".join(inspect.getsource(one) for one in MODULES)
-    folder = folder_of_others("kernels", hashlib.sha256(sources.encode()).hexdigest()[:16])
+    folder = library_folder("kernels", hashlib.sha256(sources.encode()).hexdigest()[:16])
     if folder is not None:
         numba.config.CACHE_DIR = str(folder)
     for module in MODULES:
@@ -72,7 +72,7 @@ def integers(values: Iterable[int]) -> MutableSequence[int]:
     return array
 
 
-def as_list(values: MutableSequence[float]) -> list[float]:
+def as_list(values: Sequence[float]) -> list[float]:
     """Return numbers that the functions have filled in."""
     found: list[float] = list(values) if _Compiled.array is None else values.tolist()  # type: ignore[attr-defined]
     return found

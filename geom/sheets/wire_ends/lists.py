@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 
 from geom.data import table
-from geom.drafting.line_text import end_named, fine_length
+from geom.drafting.line_text import end_label, fine_length
 from geom.drafting.page import notes_list
-from geom.drafting.ruling import ListColumn, RuledList, filled
+from geom.drafting.ruling import ListColumn, RuledList, without_empty_columns
 from geom.figure import Cell
 from geom.refit import Refit
 from geom.rigging.wire.ends import EndInHole, MadeWireEnd
@@ -34,8 +34,9 @@ def wire_end_lists(refit: Refit) -> tuple[RuledList, ...]:
         return ()
     fmt = numbers(refit.boat)
     ready = [work for work in works if not work.refused]
+    ends = (_end_row(work, end, fmt) for work in works for end in work.wire_ends)
     lists = (
-        _list(words.ENDS, words.END_HEADS, _END_SHARES, 4, _end_rows(works, fmt), "wire-ends", fmt),
+        _list(words.ENDS, words.END_HEADS, _END_SHARES, 4, ends, "wire-ends", fmt),
         _list(words.HOLES, words.HOLE_HEADS, _HOLE_SHARES, 3, _hole_rows(ready, fmt), "wire-end-holes", fmt),
         _list(words.SPLICES, words.SPLICE_HEADS, _SPLICE_SHARES, 2, _splice_rows(ready, fmt), "wire-splices", fmt),
     )
@@ -50,9 +51,7 @@ def wire_ends_in_one(refit: Refit) -> tuple[RuledList, tuple[str, ...]] | None:
     works, fmt = [work for work in refit.work.runs.values() if work.wire_ends], numbers(refit.boat)
     if not works or any(work.refused or any(end.splice for end in work.wire_ends) for work in works):
         return None
-    holes = {row[2].tag.removesuffix(":hole:name"): row[2:] for row in _hole_rows(works, fmt)}
-    none = (Cell(""),) * len(words.HOLE_HEADS_IN_ONE)
-    rows = ((*row, *holes.get(row[0].tag.removesuffix(":run"), none)) for row in _end_rows(works, fmt))
+    rows = ((*_end_row(work, end, fmt), *_hole_cells(work, end, fmt)) for work in works for end in work.wire_ends)
     ends = _list(words.ENDS, (*words.END_HEADS, *words.HOLE_HEADS_IN_ONE), _ONE_SHARES, 4, rows, "wire-ends", fmt)
     return ends, tuple(_notes(works, (ends,)))
 
@@ -66,36 +65,33 @@ def _list(
     tag: str,
     fmt: LengthFormat,
 ) -> RuledList:
-    """Return a list whose columns from `figures` on are aligned to the right, but for words; no empty ones."""
+    """Return a list whose columns from `figures` on are aligned to the right, but for words; without empty ones."""
     columns = tuple(
         ListColumn(head, share, "right" if number >= figures and head not in ("SOURCES", "HOLE") else "left")
         for number, (head, share) in enumerate(zip(heads, shares, strict=True))
     )
-    return filled(RuledList(title.format(unit=fmt.unit), columns, tuple(rows), tag))
+    return without_empty_columns(RuledList(title.format(unit=fmt.unit), columns, tuple(rows), tag))
 
 
-def _end_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
-    for work in works:
-        for end in work.wire_ends:
-            run, where, tag = *_named(work, end), f"wire-end:{work.run}:{end.end}"
-            what = end_named(end.name, end.family)
-            if work.refused:
-                yield (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
-                continue
-            gauge = _GAUGE[fmt.unit]
-            yield (
-                run,
-                where,
-                Cell(what, f"{tag}:what"),
-                Cell(words.MADE[end.on_board], f"{tag}:made"),
-                Cell(_insertion(end, fmt), f"{tag}:mark"),
-                Cell(_figure(end.before, fmt, gauge), f"{tag}:before"),
-                Cell(_figure(end.go, fmt, gauge), f"{tag}:go"),
-                Cell(_figure(end.no_go, fmt, gauge), f"{tag}:no-go"),
-                Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
-                Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
-                Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
-            )
+def _end_row(work: RunWork, end: MadeWireEnd, fmt: LengthFormat) -> tuple[Cell, ...]:
+    run, where, tag = *_named(work, end), f"wire-end:{work.run}:{end.end}"
+    what = end_label(end.name, end.family)
+    if work.refused:
+        return (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
+    gauge = _GAUGE[fmt.unit]
+    return (
+        run,
+        where,
+        Cell(what, f"{tag}:what"),
+        Cell(words.MADE[end.on_board], f"{tag}:made"),
+        Cell(_insertion(end, fmt), f"{tag}:mark"),
+        Cell(_figure(end.before, fmt, gauge), f"{tag}:before"),
+        Cell(_figure(end.go, fmt, gauge), f"{tag}:go"),
+        Cell(_figure(end.no_go, fmt, gauge), f"{tag}:no-go"),
+        Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
+        Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
+        Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
+    )
 
 
 def _insertion(end: MadeWireEnd, fmt: LengthFormat) -> str:
@@ -117,18 +113,26 @@ def _named(work: RunWork, end: MadeWireEnd) -> tuple[Cell, Cell]:
 def _hole_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
     for work in works:
         for end in work.wire_ends:
-            if not end.holes:
-                continue
-            tight: EndInHole = min(end.holes, key=lambda one: one.bore)
-            tag = f"wire-end:{work.run}:{end.end}:hole"
-            yield (
-                Cell(work.run, weight="semibold"),
-                Cell(words.END[end.end]),
-                Cell(tight.hole, f"{tag}:name"),
-                Cell(fine_length(tight.bore, fmt), f"{tag}:bore"),
-                Cell(_signed(tight.clear, fmt), f"{tag}:clear"),
-                Cell(_signed(tight.clear_before, fmt), f"{tag}:clear-before"),
-            )
+            if end.holes:
+                yield (
+                    Cell(work.run, weight="semibold"),
+                    Cell(words.END[end.end]),
+                    *_hole_cells(work, end, fmt),
+                )
+
+
+def _hole_cells(work: RunWork, end: MadeWireEnd, fmt: LengthFormat) -> tuple[Cell, ...]:
+    """Return the tightest hole of an end, its bore and by how much the end clears it; empty where it passes none."""
+    if not end.holes:
+        return (Cell(""),) * len(words.HOLE_HEADS_IN_ONE)
+    tight: EndInHole = min(end.holes, key=lambda one: one.bore)
+    tag = f"wire-end:{work.run}:{end.end}:hole"
+    return (
+        Cell(tight.hole, f"{tag}:name"),
+        Cell(fine_length(tight.bore, fmt), f"{tag}:bore"),
+        Cell(_signed(tight.clear, fmt), f"{tag}:clear"),
+        Cell(_signed(tight.clear_before, fmt), f"{tag}:clear-before"),
+    )
 
 
 def _signed(value: float | None, fmt: LengthFormat) -> str:
