@@ -13,7 +13,7 @@ from functools import cached_property
 
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.cable import Loaded, load_line, load_states
+from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line, states
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
@@ -108,7 +108,7 @@ def falls_on(placed: Placed, runs: Sequence[RunPosts], cases: tuple[PersonLoad, 
         posts, own = one.push.posts, push_brackets(one.push)
         for person in cases:
             load = one.load(person.force * person.shock)
-            lines = load_states(one.push.at_rest, load)
+            lines = load_with_friction(one.push.at_rest, load)
             # A line that slides freely deflects more than one with friction.
             soft = lines[1] if one.soft is one.push.at_rest[1] else load_line(one.soft, load)
             found.append(_fall(one, links[posts.run.run.id], person, own or {}, lines, soft.deflection))
@@ -153,11 +153,11 @@ def _fall(
     links: tuple[tuple[Link, int], ...],
     person: PersonLoad,
     brackets: dict[Limit, PushBracket],
-    lines: tuple[Loaded, Loaded, Loaded],
+    lines: tuple[Loaded, Loaded],
     deflection: float,
 ) -> Fall:
-    own, free, locked = lines
-    under = FallLoad(vec.norm(own.load.force), person.shock, own, free, locked)
+    own, free = lines
+    under = FallLoad(vec.norm(own.load.force), person.shock, own, free, at.push.at_rest)
     tensions = {0: own.tensions[0][0], -1: own.tensions[-1][1], 1: own.max_tension}
     collapses, posts = brackets.get("collapse"), at.push.posts
     return Fall(
