@@ -8,8 +8,9 @@ from geom.mechanics.kernels import compile_all
 
 # Boats that a process works out before: loading compiled solvers takes as long as they save on about so many.
 FEW = 12
-# New objects between two collections: a boat leaves few cycles, and each collection goes through the whole boat.
-_BETWEEN_COLLECTIONS = 20_000
+# New objects between two collections: a boat has some 20,000 and leaves few cycles, and each collection goes through
+# the whole boat.
+_BETWEEN_COLLECTIONS = 100_000
 
 
 class _Process:
