@@ -140,7 +140,7 @@ class RunPosts:
 
     @cached_property
     def solved(self) -> dict[PointLoad, dict[Limit, PushBracket]]:
-        """The brackets of its pushes that are solved already, for it or for a run that is equal in all they depend on."""
+        """The brackets solved already of pushes on it, or on a run that is equal in all that they depend on."""
         flexible = None if self.flexible is None else tuple(as_list(self.flexible))
         strength = (*(tuple(as_list(rows)) for rows in self.sections), self.section_posts, flexible)
         if len(_solved) >= _RUNS_KEPT:
