@@ -17,6 +17,8 @@ from typing import TYPE_CHECKING
 from geom import vec
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
+from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.survey.fairness import AsFound, as_found, customary_limits
 from geom.placement.edges import width_in_hole
 from geom.placement.eyes import run_eyes
 from geom.placement.gates import place_gate
@@ -76,6 +78,16 @@ class Refit:
     def nets(self) -> tuple[PlacedNet, ...]:
         """Every net, in the order of the boat file."""
         return placed_nets(self.placed)
+
+    @cached_property
+    def closure(self) -> tuple[ClosureRow, ...]:
+        """Each taped length against the coordinates, by the customary limit."""
+        return boat_closure(self.boat, closure_limit(), self.loaded.tapes_as_written)
+
+    @cached_property
+    def as_found(self) -> AsFound:
+        """Feet, tubes, spacings and twins against their families, by the customary limits."""
+        return as_found(self.boat, *customary_limits())
 
     @cached_property
     def loads(self) -> BoatLoads:
