@@ -1,8 +1,8 @@
 """Cache between runs: entries in the user's cache folder, each named by the hash of what it is made from.
 
-An entry's content begins with the hash of name and content together, so that an entry under another name is none.
+An entry's content begins with the hash of name and content together, so that one under a wrong name is rejected.
 Entries are written to a temporary file and renamed, so that two processes may share the folder; a damaged one is not
-read and is made again.
+read and is made again. Where there is no folder, or none that can be written, nothing is kept.
 """
 
 from __future__ import annotations
@@ -17,29 +17,37 @@ from pathlib import Path
 _DIGEST = 32
 
 
-def cache_folder(room: str) -> Path:
-    """Return the user's cache folder for one kind of entry, by the convention of the operating system.
+def cache_folder(kind: str) -> Path | None:
+    """Return the user's cache folder for one kind of entry, None for a user without a home folder.
+
+    Source: XDG Base Directory Specification 0.8, by which a relative path is ignored; the conventions of Windows and
+    macOS, from memory.
 
     Args:
-        room: name of the kind, such as solids.
+        kind: of the entries, such as solids.
     """
-    if sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = str(Path.home() / "Library" / "Caches")
-    else:
-        base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "toerail" / room
+    variable = {"win32": "LOCALAPPDATA", "darwin": ""}.get(sys.platform, "XDG_CACHE_HOME")
+    base = Path(os.environ.get(variable, ""))
+    if not base.is_absolute():
+        try:
+            home = Path.home()
+        except RuntimeError:
+            return None
+        base = home / {"win32": "AppData/Local", "darwin": "Library/Caches"}.get(sys.platform, ".cache")
+    return base / "toerail" / kind
 
 
-def folder_of_others(room: str, key: str) -> Path | None:
+def library_folder(kind: str, key: str) -> Path | None:
     """Return a folder in which a library keeps its own entries; None where nothing can be written.
 
     Args:
-        room: name of the kind.
-        key: of what the entries are made from.
+        kind: of the entries.
+        key: hash of what they are made from.
     """
-    folder = cache_folder(room) / key
+    above = cache_folder(kind)
+    if above is None:
+        return None
+    folder = above / key
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError:
@@ -50,10 +58,10 @@ def folder_of_others(room: str, key: str) -> Path | None:
 def read_entry(path: Path) -> bytes | None:
     """Return an entry's content, None where there is none or its hash is not that of name and content."""
     try:
-        whole = path.read_bytes()
+        entry = path.read_bytes()
     except OSError:
         return None
-    digest, content = whole[:_DIGEST], whole[_DIGEST:]
+    digest, content = entry[:_DIGEST], entry[_DIGEST:]
     return content if _digest(path.stem, content) == digest else None
 
 
@@ -66,7 +74,7 @@ def write_entry(path: Path, content: bytes) -> None:
             with os.fdopen(handle, "wb") as file:
                 file.write(_digest(path.stem, content) + content)
             Path(made).replace(path)
-        except OSError:
+        except BaseException:
             Path(made).unlink(missing_ok=True)
             raise
 

@@ -37,16 +37,18 @@ _LISTED = {
     "plate_aft_deg": CHANGES["plate_aft"],
 }
 _UNITS = {"mm": "mm", "n": "N", "deg": "deg"}
-# Rope is cut off the reel in whole millimetres; bores and places are said in thousandths of an inch, heights in
-# hundredths.
-_WHOLE, _FINE, _INCH = ("from_reel_mm",), ("bore_mm", "along_mm", "foot_x_mm", "foot_y_mm", "foot_z_mm"), 25.4
-_DECIMALS = {key: 2 for key in _LISTED if key.startswith("height_")} | dict.fromkeys(_FINE, 3)
-_DUST = 1e-9
+# Rope is cut off the reel in whole millimetres.
+_WHOLE = ("from_reel_mm",)
+# Decimals of an inch in which heights, bores and places are given; other lengths are fractions.
+_INCH_DECIMALS = {key: 2 for key in _LISTED if key.startswith("height_")} | dict.fromkeys(
+    ("bore_mm", "along_mm", "foot_x_mm", "foot_y_mm", "foot_z_mm"), 3
+)
+_INCH, _DUST = 25.4, 1e-9
 _NOTHING = object()
 
 
 @dataclass(frozen=True)
-class Changed:
+class Change:
     """One figure or verdict that changed: its place in words, what it was and what it is, and whether a line is lost.
 
     `scrap`: a line made to the old figures is too short for the new ones, beyond what its fittings can lengthen.
@@ -71,7 +73,7 @@ def pointers(before: Report, after: Report) -> tuple[str, ...]:
     return tuple(_changed(before, after, ""))
 
 
-def changes(before: Report, after: Report, inches: bool = False) -> tuple[Changed, ...]:
+def changes(before: Report, after: Report, inches: bool = False) -> tuple[Change, ...]:
     """Return what changed in words: open items, then lines lost first, then figures in the order of check.json.
 
     Args:
@@ -84,36 +86,36 @@ def changes(before: Report, after: Report, inches: bool = False) -> tuple[Change
     return (*_items(before, after), *lost, *(one for one in figures if not one.scrap))
 
 
-def _items(before: Report, after: Report) -> Iterator[Changed]:
+def _items(before: Report, after: Report) -> Iterator[Change]:
     said = [{item["cause"] + "|".join(item["places"]): item["title"] for item in one["open_items"]}
             for one in (before, after)]  # fmt: skip
     old, new = said
     for key, title in old.items():
         if key not in new:
-            yield Changed(CHANGES["item_closed"], "", title, "", is_item=True)
+            yield Change(CHANGES["item_closed"], "", title, "", is_item=True)
     for key, title in new.items():
         if key not in old:
-            yield Changed(CHANGES["item_opened"], "", "", title, is_item=True)
+            yield Change(CHANGES["item_opened"], "", "", title, is_item=True)
 
 
-def _figures(before: Report, after: Report, inches: bool) -> Iterator[Changed]:
+def _figures(before: Report, after: Report, inches: bool) -> Iterator[Change]:
     for room in ("runs", "posts", "holes"):
         old = {one["id"]: one for one in before[room]}
         new = {one["id"]: one for one in after[room]}
         for name in (one for one in old if one not in new and room != "holes"):
-            yield Changed(name, CHANGES["taken_out"], name, "")
+            yield Change(name, CHANGES["taken_out"], name, "")
         for name, one in new.items():
             if name in old:
                 yield from _of_one(name, old[name], one, inches)
             elif room != "holes":
-                yield Changed(name, CHANGES["added"], "", name)
+                yield Change(name, CHANGES["added"], "", name)
     old_tensions = {one["run"]: one for one in before["loads"]["set_tensions"]}
     for one in after["loads"]["set_tensions"]:
         if one["run"] in old_tensions:
             yield from _of_one(one["run"], old_tensions[one["run"]], one, inches)
 
 
-def _of_one(place: str, old: Report, new: Report, inches: bool) -> Iterator[Changed]:
+def _of_one(place: str, old: Report, new: Report, inches: bool) -> Iterator[Change]:
     # The length of rope is the one off the reel.
     rope = old.get("from_reel_mm") is not None or new.get("from_reel_mm") is not None
     for key, label in _LISTED.items():
@@ -125,11 +127,11 @@ def _of_one(place: str, old: Report, new: Report, inches: bool) -> Iterator[Chan
                 continue
             before, after = _figure(key, held.get(key), inches), _figure(key, now[key], inches)
             if before != after:
-                yield Changed(place, label, before, after, key == "finished_mm" and _is_lost(old, new))
+                yield Change(place, label, before, after, key == "finished_mm" and _is_lost(old, new))
     eyes = [one.get("eye") or {} for one in (old, new)]
     before, after = (words.EYE.get(one.get("verdict", ""), "") for one in eyes)
     if before != after:
-        yield Changed(place, CHANGES["end_through"], before, after)
+        yield Change(place, CHANGES["end_through"], before, after)
 
 
 def _is_lost(old: Report, new: Report) -> bool:
@@ -144,7 +146,7 @@ def _figure(key: str, value: float | None, inches: bool) -> str:
         return words.PAGE["on_hold"]
     unit = key.rpartition("_")[2]
     if inches and unit == "mm":
-        places = _DECIMALS.get(key)
+        places = _INCH_DECIMALS.get(key)
         exact = inch_fraction(value) if places is None else without_zero(decimal(value / _INCH, places), "in")
         return f"{exact} in"
     if inches and unit == "n":

@@ -302,7 +302,7 @@ class Border:
     clear: tuple[Rect, ...]
 
 
-# A sheet is equal to itself only, so that what is worked out of its thousands of items can be kept with it.
+# Sheets are compared by identity, so that what is derived from their thousands of items can be cached by sheet.
 @dataclass(frozen=True, eq=False)
 class Sheet:
     """One sheet of paper: a size [mm], a frame, views at scale and items in paper millimetres.

@@ -87,7 +87,7 @@ def _bounds(character: str, weight: Weight) -> tuple[float, float]:
     """Return the lowest and the highest point of a letter over the base line [capital heights]."""
     names, outlines = _outlines(weight)
     outline = outlines[names[ord(character)]]
-    # A space has no outline, and a round letter goes a hair below the line, which nobody sees.
+    # A space has no outline; the overshoot of round letters below the base line is not visible.
     low, high = getattr(outline, "yMin", 0) / _CAPITAL, getattr(outline, "yMax", 0) / _CAPITAL
     return (low if low < -_OVERSHOOT else 0.0, high)
 

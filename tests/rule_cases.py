@@ -14,7 +14,7 @@ from geom.boat.model import Boat
 from geom.data.editions import edition
 from geom.placement.placed import Placed
 from geom.refit import place
-from geom.rules.applied import Applied, findings_of
+from geom.rules.applied import AppliedEdition, findings_of
 from geom.rules.finding import Finding
 
 FOLDER = Path(__file__).parent / "fixtures" / "rules"
@@ -99,5 +99,5 @@ def placed_of(case: Case) -> Placed:
 def findings(case: Case) -> list[Finding]:
     """Return what the case's clause says of the case's place, the document taken as chosen."""
     of = edition(case.document, case.edition)
-    said = findings_of(placed_of(case), Applied(of, chosen=True))
+    said = findings_of(placed_of(case), AppliedEdition(of, chosen=True))
     return [finding for finding in said if finding.clause == case.clause and finding.id.endswith(f":{case.at}")]

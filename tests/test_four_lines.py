@@ -70,6 +70,7 @@ def test_openings_are_those_between_neighbours():
     measured = {round(one.measured) for one in some(between) if one.measured is not None and one.post == "S-S6"}
     theirs = whole_boats_reference.figures_of(four_lines())["posts"]["S-S6"]["above_deck"]
     heights = sorted(theirs.values(), reverse=True)
+    assert measured
     assert measured <= {round(above - below) for above, below in pairwise(heights)}
 
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from geom.intake.survey.propagation import (
-    Uncertain,
+    UncertainValue,
     boat_inputs,
     boat_with,
     by_random_draws,
@@ -27,7 +27,7 @@ from tests.survey_boats import boat, survey_of
 
 def test_a_value_is_written_with_its_expanded_uncertainty():
     """U = k u with k = 2: JCGM 100:2008, 6.2 (from memory)."""
-    assert Uncertain(601.0, 2.5).words("mm") == "601 +- 5 mm"
+    assert UncertainValue(601.0, 2.5).words("mm") == "601 +- 5 mm"
     assert coverage() == 2.0
 
 

@@ -173,7 +173,7 @@ def test_a_missing_column_names_the_unknown_ones():
         ("from;to;taped\na;b;700,5\nb;c;80.5\n", r"cell C2: a decimal comma, and a decimal point in cell C3"),
         ("from;to;taped\na;b;1.234,5\nb;c;80.5\n", r"cell C2: a decimal comma, and a decimal point in cell C3"),
         ("from,to,taped,more\na,b,1736,5\n", r"cell D1: are these the decimals of taped"),
-        ("from,to,taped\na,b,-7\n", r"cell C2: a tape must be longer than nothing"),
+        ("from,to,taped\na,b,-7\n", r"cell C2: a tape must be longer than zero"),
         ("from,to,taped\na,b,7,extra\n", r"cell D2: a cell without a heading .read: extra"),
         ("one,two\n3,4\n", r"no row of headings .read: one, two"),
         ('from,to,taped\na,"b,7\n', r"not readable as CSV"),

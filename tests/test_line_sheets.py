@@ -147,9 +147,14 @@ def steps_at_odds(texts, worked_out, run, work):
     for number, step in enumerate(work.plan.work, start=1):
         text, figure = said.get(str(number), ""), texts.get(f"step:{run}:{number}:figure", "")
         stated = {remark.code: dict(remark.values) for remark in step.does}
-        lengths = [values["from_reel_mm"] for code, values in stated.items() if code == "step.off_the_reel"]
-        lengths += [work.lengths.from_throat(work.making.first)] if step.marks else []
-        wrong += [f"{run} step {number} {figure}" for value in lengths if figure != tape(value)]
+        wanted = [tape(work.lengths.from_throat(work.making.first))] if step.marks else []
+        if "step.off_the_reel" in stated:
+            # What is cut off the reel is whole, also of wire; wire is marked in the same step.
+            reel = stated["step.off_the_reel"]["from_reel_mm"]
+            wanted = [inch_fraction(reel, 32) if fmt.unit == "in" else f"{reel:.0f}"]
+            wanted += [tape(work.lengths.marked)] if "step.mark_wire_under" in stated else []
+        if wanted and figure != " ".join(wanted):
+            wrong.append(f"{run} step {number} {figure}")
         places = [hole for values in stated.values() for hole in values.get("holes", ()) if isinstance(hole, str)]
         wrong += [f"{run} step {number} without {hole}" for hole in places if hole not in f"{text} {figure}"]
         if step.makes and work.splices[step.makes] is not None and "SPLICE" not in text:
@@ -192,8 +197,14 @@ def at_odds(sheets, worked_out):
                 wanted = inch_fraction(value, 32)
             if texts.get(f"{key}:{run}") != wanted:
                 wrong.append(f"{run} {key} {texts.get(f'{key}:{run}')}")
-        if texts.get(f"box:{run}") != ("FROM REEL" if rope(worked_out, run) else "CUT"):
+        tail = not rope(worked_out, run) and work.plan.in_place is not None
+        box = "FROM REEL" if rope(worked_out, run) else "FINAL CUT, ON BOARD" if tail else "CUT"
+        if texts.get(f"box:{run}") != box:
             wrong.append(f"{run} box")
+        off_reel = work.reel.from_reel if tail else None
+        shown = texts.get(f"from-reel:{run}")
+        if shown != (off_reel and (inch_fraction(off_reel, 32) if fmt.unit == "in" else f"{off_reel:.0f}")):
+            wrong.append(f"{run} from reel {shown}")
         for where in ("start", "finish"):
             first = "made first" if work.making.first == where else "made second"
             said = "made on board" if work.plan.in_place == where else first

@@ -170,7 +170,7 @@ def test_nets_are_ordered_and_noticed() -> None:
 @pytest.mark.parametrize(
     ("net", "message"),
     [
-        ("  - {id: S-NET, bar: 50, edge_cord: 6}", "the net hangs nowhere"),
+        ("  - {id: S-NET, bar: 50, edge_cord: 6}", "the net has neither a run nor corners"),
         ("  - {id: S-NET, along: S-F-U, bar: 50, edge_cord: 6}", "the key 'foot' is missing"),
         ("  - {id: S-NET, along: S-X-U, foot: deck edge, bar: 50, edge_cord: 6}", "no such run"),
         ("  - {id: C-NET, along: S-F-U, foot: deck edge, bar: 50, edge_cord: 6}", "a run of the other side"),

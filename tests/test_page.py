@@ -12,6 +12,7 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
+from jinja2.bccache import Bucket
 
 from geom.export import check_of
 from geom.package import page_file as written_page
@@ -406,11 +407,11 @@ def test_what_is_bundled_is_pinned_and_its_licences_go_with_it():
     assert not [one for one in locked.values() if "resolved" in one and "://" in one["resolved"]]
 
 
-@pytest.mark.parametrize("state", ["filled", "damaged", "of one another", "not to be written"])
+@pytest.mark.parametrize("state", ["filled", "damaged", "of one another", "not to be written", "no folder"])
 def test_the_page_is_the_same_whatever_is_kept_of_its_templates(state, tmp_path, monkeypatch):
     boat = refit_of("first-try")
     folder = tmp_path / "toerail" / "page"
-    monkeypatch.setattr(document, "cache_folder", lambda room: tmp_path / "toerail" / room)
+    monkeypatch.setattr(document, "cache_folder", lambda kind: tmp_path / "toerail" / kind)
 
     def fresh() -> bytes:
         document._environment.cache_clear()
@@ -429,12 +430,23 @@ def test_the_page_is_the_same_whatever_is_kept_of_its_templates(state, tmp_path,
     elif state == "not to be written":
         shutil.rmtree(folder)
         folder.write_text("in the way")
+    elif state == "no folder":
+        monkeypatch.setattr(document, "cache_folder", lambda kind: None)
     try:
         assert fresh() == wanted
     finally:
         document._environment.cache_clear()
     if folder.is_dir():
         assert [one.read_bytes() for one in entries] == before
+
+
+def test_compiled_templates_depend_on_their_source_and_options_alone(monkeypatch):
+    """A filter of a constant is called when the page is made; templates compiled with other options are others."""
+    assert "filters['word']" in document._environment().compile("{{ 'x' | word({}) }}", raw=True)
+    bucket = Bucket(None, "key", "checksum")
+    entry = document._entry(bucket)
+    monkeypatch.setitem(document._OPTIONS, "trim_blocks", False)
+    assert entry is not None and document._entry(bucket) not in (None, entry)
 
 
 def test_between_the_hulls_of_a_catamaran_there_is_no_deck():

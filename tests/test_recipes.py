@@ -218,7 +218,7 @@ FITTING = Recipe(
         "2 shape": "No module named 'geom.parts.families.distance_piece'",
         "3 catalogue": "test_every_table_of_sizes_has_its_family",
         "4 word": "shapes that no family row names in its column drawn_as",
-        "5 maker": "row 'distance piece': drawn_as 'distance_piece' is answered by no shape",
+        "5 maker": "row 'distance piece': drawn_as 'distance_piece' is no shape that can be drawn",
         "6 boat": "fitting families that no run of all-families has",
     },
 )

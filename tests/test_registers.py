@@ -30,7 +30,7 @@ DATA = ROOT / "geom" / "data"
 TABLES = {
     "end_families": ends.MAKERS,
     "fitting_families": fittings.MAKERS,
-    "boat_parts": boat_parts.ANSWERED,
+    "boat_parts": boat_parts.SHAPES,
 }
 # Tables of words of our own, which hold nothing that others published.
 WORDS_ONLY = {"table_headings", "table_words", "words"}
@@ -59,8 +59,8 @@ READ_BACK = {
 
 
 def shapes(name: str, word: str) -> tuple[str, ...]:
-    answered = (drawn.ENVELOPE, *((drawn.LINE,) if name == "end_families" else ()), *TABLES[name])
-    return drawn.shapes_of(name, word, answered)
+    available = (drawn.ENVELOPE, *((drawn.LINE,) if name == "end_families" else ()), *TABLES[name])
+    return drawn.shapes_of(name, word, available)
 
 
 @pytest.mark.parametrize(("name", "word"), ROWS)
@@ -81,7 +81,7 @@ def test_a_shape_that_there_is_not_is_an_error_that_names_the_row(name: str, mon
         changed = (*rows[:-1], {**rows[-1], "drawn_as": wrong})
         monkeypatch.setattr(table, "rows", lambda _, changed=changed: changed)
         drawn._checked.cache_clear()
-        with pytest.raises(OutsideTableError, match=f"table {name}, row '{word}'.*no shape - valid: envelope"):
+        with pytest.raises(OutsideTableError, match=f"table {name}, row '{word}'.*can be drawn - valid: envelope"):
             shapes(name, rows[0][drawn.TABLES[name]])
     drawn._checked.cache_clear()
 

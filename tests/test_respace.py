@@ -22,7 +22,7 @@ from geom.boat.file import read_boat
 from geom.boat.turn import to_file_axes
 from geom.cli import app
 from geom.errors import InputError
-from geom.fleet.respacing import Respacing, Wish, respaced
+from geom.fleet.respacing import Request, Respacing, respaced
 from geom.fleet.respacing.solve import (
     Course,
     Problem,
@@ -164,9 +164,9 @@ def test_of_layouts_as_even_the_one_with_the_least_turn_is_taken() -> None:
     assert evenest(wider, 1) == (1,), "the evenest where they differ"
 
 
-def worked(text: str, wish: Wish = Wish()) -> Respacing:  # noqa: B008 - frozen
+def worked(text: str, request: Request = Request()) -> Respacing:  # noqa: B008 - frozen
     data = text.encode("utf-8")
-    return respaced(refit(read_boat(data, "boat.yaml")), data, wish)
+    return respaced(refit(read_boat(data, "boat.yaml")), data, request)
 
 
 def with_spacing(text: str, spacing: str = BARRED) -> str:
@@ -226,9 +226,9 @@ def test_random_boats_with_barred_stretches() -> None:
                          "what": "track"})  # fmt: skip
         data["spacing"] = {"barred": bars}
         data["rules"] = {"documents": ["osr"]}
-        wish = Wish(alike=seed % 3 == 0, grade=chance.choice((1.0, 1.08)))
+        request = Request(alike=seed % 3 == 0, grade=chance.choice((1.0, 1.08)))
         try:
-            found = worked(json.dumps(data), wish)
+            found = worked(json.dumps(data), request)
         except InputError as error:
             said = str(error)
             assert re.search("no stations keep spans|on one side only|stand beyond|another from", said), said
@@ -239,7 +239,7 @@ def test_random_boats_with_barred_stretches() -> None:
 
 
 def test_both_sides_alike_stand_at_the_same_stations() -> None:
-    found = worked(DEMO, Wish(alike=True))
+    found = worked(DEMO, Request(alike=True))
     check_layouts(found)
     for layout in some(found.layouts):
         sides = {side: [one.x for one in layout.posts if one.side == side] for side in "SP"}
@@ -248,7 +248,7 @@ def test_both_sides_alike_stand_at_the_same_stations() -> None:
 
 
 def test_graded_spans_grow_by_their_ratio() -> None:
-    found = worked(DEMO, Wish(side="S", grade=1.1)).layouts[0]
+    found = worked(DEMO, Request(side="S", grade=1.1)).layouts[0]
     lengths = [one.length for one in found.spans if one.run == "S-F-U"]
     assert len(lengths) == 3
     for before, after in some(itertools.pairwise(lengths)):

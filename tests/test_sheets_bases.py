@@ -93,8 +93,8 @@ def feet_at_odds(cells):
             continue
         aft, out = on_plate(post)
         checks = {
-            "out": (math.degrees(math.atan(out)), "out", "in"), "aft": (math.degrees(math.atan(aft)), "aft", "fwd"),
-            "off-out": (base.thickness * out, "out", "in"), "off-aft": (base.thickness * aft, "aft", "fwd"),
+            "out": (math.degrees(math.atan(out)), "outbd", "inbd"), "aft": (math.degrees(math.atan(aft)), "aft", "fwd"),
+            "off-out": (base.thickness * out, "outbd", "inbd"), "off-aft": (base.thickness * aft, "aft", "fwd"),
         }  # fmt: skip
         wrong += [
             key for key, (value, *ways) in checks.items() if not worded(cells[f"feet:{post.id}:{key}"], value, 1, *ways)
@@ -106,7 +106,7 @@ def test_tubes_stand_on_their_plates_as_the_boat_says():
     assert feet_at_odds(texts_of((sheet(),))) == []
 
 
-@pytest.mark.parametrize(("tag", "text"), [("feet:S-S1:aft", "2.4 fwd"), ("feet:S-S3:out", "1.0 out")])
+@pytest.mark.parametrize(("tag", "text"), [("feet:S-S1:aft", "2.4 fwd"), ("feet:S-S3:out", "1.0 outbd")])
 def test_a_forged_foot_is_caught(tag, text):
     assert feet_at_odds({**texts_of((sheet(),)), tag: text}) != []
 

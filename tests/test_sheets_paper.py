@@ -75,3 +75,10 @@ def test_a_word_too_wide_is_broken_at_its_hyphens():
         lines = broken(text, 12.0)
         assert all(width(line, 2.5) <= 12.0 for line in lines)
         assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+
+
+@pytest.mark.parametrize("figure", ["88 25/32", "88 25/32 in", "5 mm"])
+def test_a_figure_is_not_parted_at_a_line_end(figure):
+    """88 at the end of a line, and 25/32 on the next, reads as 88."""
+    said = f"splice again under {figure}"
+    assert broken(said, width(said, 2.5) - 0.5) == ("splice again under", figure)

@@ -17,6 +17,7 @@ from geom.placement.tube_cut import clocking_from_mark, tube_cut, way_of
 from geom.refit import refit
 from geom.render.faults import layout
 from geom.sheets.stanchions.foot_figure import foot_items, seen_from_outboard
+from geom.sheets.stanchions.post_remarks import post_remarks
 from geom.sheets.stanchions.sheet import stanchion_sheets
 from geom.tables import numbers
 from tests.boats import NAMES, refit_of
@@ -66,7 +67,7 @@ def at_odds(cells, worked_out):
             turn = clocking_seen(post, worked_out.placed.drillings[f"{post.id}-{level}"].axis)
             text = cells[f"F:{first}:clocking:{level}"]
             if abs(number(text) - abs(turn)) > 0.051 or (
-                number(text) and text.split()[1] != ("out" if turn > 0 else "in")
+                number(text) and text.split()[1] != ("outbd" if turn > 0 else "inbd")
             ):
                 wrong.append(f"{post.id} clocking {level}")
         lean = cells[f"F:{first}:lean"]
@@ -258,3 +259,13 @@ def test_a_long_name_leaves_the_sheet_in_order():
     long = refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"boat": identity})))
     for draft in some(stanchion_sheets(long)):
         assert layout(finish(long, draft, 20)).faults == ()
+
+
+def test_a_stanchion_that_is_only_designed_is_not_called_bent():
+    """A survey finds a bent stanchion; the same coordinates in a design are what is meant."""
+    measured = refit_of("saltwhin-31")
+    designed = refit(replace(measured.loaded, boat=measured.boat.model_copy(update={"survey": "as designed"})))
+    bent = [
+        any("probably bent" in one for said in post_remarks(of).values() for one in said) for of in (measured, designed)
+    ]
+    assert bent == [True, False]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -12,11 +13,12 @@ from hypothesis import strategies as st
 
 from geom import vec
 from geom.boat.model import AsFoundHole
+from geom.boat.plate_model import Socket
 from geom.errors import GeometryError
 from geom.parts.families.bush import BushSpec
 from geom.parts.families.pad import PadSpec
 from geom.parts.families.plate import PlateSpec
-from geom.parts.families.post import MARK_DEEP, MARK_LONG, MARK_WIDE, DrilledHole, PostSpec
+from geom.parts.families.post import MARK_DEEP, MARK_LONG, MARK_UP, MARK_WIDE, DrilledHole, PostSpec
 from geom.placement.pads import deck_frame, foot_on_plate, pad
 from geom.placement.spacers import spacer_tubes
 from geom.solids.assembly import assemble, fitting_pieces
@@ -265,6 +267,25 @@ def test_the_groove_of_the_aft_mark_round_trips(hand: str, turn: float) -> None:
     (body,) = read_step(step_bytes("PART", (Product("PART", spec.solid()),)))
     with pytest.raises(GeometryError):
         require_true(plain_tube, body)
+
+
+@pytest.mark.parametrize(("depth", "hidden"), [(50.0, 50.0), (None, 60.0)])
+def test_the_aft_mark_begins_above_the_socket(depth: float | None, hidden: float) -> None:
+    """Of a tube that stands on the plate the whole socket hides the foot, else as much as the tube goes in."""
+    boat = refit_of(BOAT).boat
+    socket = Socket.model_construct(od=35.0, bore=26.0, height=60.0, depth=depth)
+    bases = {word: base.model_copy(update={"socket": socket}) for word, base in boat.bases.items()}
+    socketed: Any = SimpleNamespace(boat=boat.model_copy(update={"bases": bases}), placed=refit_of(BOAT).placed)
+    for post, _ in some(based(socketed)):
+        spec = standing_spec(socketed, post, aft_mark=True)
+        removed = replace(spec, mark=None).solid().cut(spec.solid()).BoundingBox()
+        mouth = spec.start + hidden
+        assert (removed.zmin, removed.zmax) == pytest.approx((mouth + MARK_UP, mouth + MARK_UP + MARK_LONG), abs=1e-3)
+
+
+def test_an_aft_mark_beyond_the_top_of_its_tube_is_refused() -> None:
+    with pytest.raises(GeometryError, match="its AFT mark reaches its top"):
+        PostSpec(25.0, 1.5, 100.0, mark=0.0, hidden=60.0)
 
 
 def test_the_aft_mark_lies_along_the_deck() -> None:

@@ -155,6 +155,22 @@ def test_cache_stands_in_the_users_folder(monkeypatch: pytest.MonkeyPatch, tmp_p
         monkeypatch.delenv("XDG_CACHE_HOME")
         monkeypatch.setenv("HOME", str(tmp_path))
         assert cache_folder("solids") == tmp_path / ".cache" / "toerail" / "solids"
+        monkeypatch.setenv("XDG_CACHE_HOME", "relative")
+        assert cache_folder("solids") == tmp_path / ".cache" / "toerail" / "solids"
+
+
+def test_a_user_without_a_home_folder_has_no_cache(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As in a container that is run for a user who is not listed in it."""
+
+    def no_home() -> Path:
+        raise RuntimeError("Could not determine home directory.")
+
+    for name in ("XDG_CACHE_HOME", "LOCALAPPDATA"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr(Path, "home", no_home)
+    assert cache_folder("solids") is None
+    assert entries.library_folder("kernels", "1") is None
+    assert PartCache(cache_folder("solids")).shape(POST) is not None
 
 
 def test_a_warm_run_needs_no_modelling_module(tmp_path: Path) -> None:

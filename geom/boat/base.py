@@ -13,7 +13,7 @@ Level = Literal["U", "M", "LM", "L"]
 # The levels from the top down, with their words; a fourth line stands between the middle and the lower one.
 LEVELS: dict[Level, str] = {"U": "upper", "M": "middle", "LM": "lower middle", "L": "lower"}
 
-# What eyes are on that stands above the deck; all else is on the deck itself.
+# Supports of eyes that are tubes above the deck; the others are the deck or parts built on it.
 RAILS = ("pulpit", "pushpit", "arch")
 
 

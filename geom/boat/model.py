@@ -22,7 +22,6 @@ from geom.boat.forms import (
     DocumentWord,
     DrawingNumber,
     EditionWord,
-    EyeId,
     GateId,
     LayerWord,
     Mark,
@@ -63,6 +62,7 @@ from geom.boat.post_model import AsFoundHole as AsFoundHole
 from geom.boat.post_model import Brace as Brace
 from geom.boat.post_model import Cap as Cap
 from geom.boat.post_model import EdgeChoice as EdgeChoice
+from geom.boat.post_model import EyeSupport as EyeSupport
 from geom.boat.post_model import Falls as Falls
 from geom.boat.post_model import FoundDirection as FoundDirection
 from geom.boat.post_model import Hole as Hole
@@ -73,6 +73,8 @@ from geom.boat.post_model import Liner as Liner
 from geom.boat.post_model import PlannedDirection as PlannedDirection
 from geom.boat.post_model import PlannedHole as PlannedHole
 from geom.boat.post_model import Post as Post
+from geom.boat.post_model import Rail as Rail
+from geom.boat.post_model import RailEye as RailEye
 from geom.boat.post_model import Tube as Tube
 from geom.boat.quantity import Angle, Force, Length, Number, Point
 from geom.data import editions as documents
@@ -165,48 +167,6 @@ class DeckEdge(Model):
     port_inner: tuple[Point, ...] | None = None
     bow: tuple[Point, ...] | None = None
     stern: tuple[Point, ...] | None = None
-
-
-EyeSupport = Literal["pulpit", "pushpit", "arch", "deck", "house", "crossbeam", "mast base", "bulwark"]
-
-
-class RailEye(Model):
-    """An eye where a run may start or end, on a rail or a fitting; `at` is the bearing point of the pin.
-
-    `family` is the kind of eye; without it the eye is a bearing point only.
-    """
-
-    id: EyeId
-    on: EyeSupport
-    at: Point
-    family: Word | None = None
-    hole: Length | None = Field(default=None, gt=0)
-
-    @property
-    def level(self) -> Level:
-        """Level of the eye."""
-        return level_of(self.id)
-
-    @property
-    def support(self) -> str:
-        """The eye's name without its level, shared by the eyes that stand one above the other."""
-        return self.id.rpartition("-")[0]
-
-    @property
-    def side(self) -> Side:
-        """The side that the eye is on."""
-        return side_of(self.id)
-
-
-class Rail(Model):
-    """One bent tube of a pulpit or pushpit, given whole, across both sides of the boat where it does so.
-
-    `points` are the ends and corners of its axis, `bend_radius` the radius of the axis at every corner.
-    """
-
-    tube: Word
-    bend_radius: Length = Field(gt=0)
-    points: tuple[Point, ...] = Field(min_length=2, max_length=40)
 
 
 class Gate(Model):

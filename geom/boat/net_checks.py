@@ -53,7 +53,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
     for index, net in enumerate(boat.nets):
         place: Location = ("nets", index)
         if (net.along is None) == (net.corners is None):
-            message = "the net hangs nowhere" if net.along is None else "the net has a line and corners"
+            message = "the net has neither a run nor corners" if net.along is None else "the net has a line and corners"
             yield LocatedFault(place, message, valid="either along a run, or corners in the deck")
         elif net.along is None:
             for key in ("between", "foot"):

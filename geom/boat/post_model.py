@@ -1,11 +1,11 @@
-"""The boat file's grammar of posts: tubes, holes as found and as planned, braces."""
+"""The boat file's grammar of supports: stanchions with their tubes, holes and braces; eyes and their rails."""
 
 from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from geom.boat.base import Level, Model, Side, side_of
-from geom.boat.forms import Name, PostId, Word, Yes
+from geom.boat.base import RAILS, Level, Model, Side, level_of, side_of
+from geom.boat.forms import EyeId, Name, PostId, Word, Yes
 from geom.boat.quantity import Angle, Length, Point, Stress
 
 
@@ -164,3 +164,50 @@ class Post(Model):
     def side(self) -> Side:
         """The side that the post stands on."""
         return side_of(self.id)
+
+
+EyeSupport = Literal["pulpit", "pushpit", "arch", "deck", "house", "crossbeam", "mast base", "bulwark"]
+
+
+class RailEye(Model):
+    """An eye where a run may start or end, on a rail or a fitting; `at` is the bearing point of the pin.
+
+    `family` is the kind of eye; without it the eye is a bearing point only.
+    """
+
+    id: EyeId
+    on: EyeSupport
+    at: Point
+    family: Word | None = None
+    hole: Length | None = Field(default=None, gt=0)
+
+    @property
+    def level(self) -> Level:
+        """Level of the eye."""
+        return level_of(self.id)
+
+    @property
+    def is_on_rail(self) -> bool:
+        """Whether the eye is on a rail above the deck."""
+        return self.on in RAILS
+
+    @property
+    def support(self) -> str:
+        """The eye's name without its level, shared by the eyes that stand one above the other."""
+        return self.id.rpartition("-")[0]
+
+    @property
+    def side(self) -> Side:
+        """The side that the eye is on."""
+        return side_of(self.id)
+
+
+class Rail(Model):
+    """One bent tube of a pulpit or pushpit, given whole, across both sides of the boat where it does so.
+
+    `points` are the ends and corners of its axis, `bend_radius` the radius of the axis at every corner.
+    """
+
+    tube: Word
+    bend_radius: Length = Field(gt=0)
+    points: tuple[Point, ...] = Field(min_length=2, max_length=40)

@@ -1,4 +1,4 @@
-"""Sizes that no guard line has: mostly another unit than meant, and nothing that a sheet could hold.
+"""Sizes that no guard line has, mostly through a wrong unit, and that no sheet could show.
 
 Source of the limits: data/file_limits.csv.
 """

@@ -3,8 +3,8 @@
 Nothing is interpreted here: `1.50`, `yes` and `2026-03-01` stay the text that the file holds.
 
 The events come from the compiled parser of PyYAML where it is there. It reads YAML 1.1 and ruamel.yaml reads
-1.2; they part in little besides scalars, and ruamel.yaml decides there: it reads every text that holds one of
-the characters they part in, and reads again whatever the compiled parser or the grammar of trees refuses.
+1.2; they differ in little besides scalars, and ruamel.yaml decides there: it reads every text that holds one of
+the characters they differ in, and reads again whatever the compiled parser or the grammar of trees refuses.
 """
 
 from __future__ import annotations

@@ -87,7 +87,7 @@ def _interruptible() -> Iterator[None]:
             signal.signal(number, stop)
         yield
     except Exception as error:
-        # An extension that is interrupted while it is imported says that it cannot be.
+        # An extension module that is interrupted during its import raises an ImportError of its own.
         if stopped:
             raise KeyboardInterrupt from error
         raise

@@ -29,7 +29,9 @@ Trade = Annotated[
 ]
 KeepGoing = Annotated[
     bool,
-    typer.Option("--keep-going", help="Leave out what cannot be made and write the rest; the manifest tells, exit 3."),
+    typer.Option(
+        "--keep-going", help="Leave out what cannot be made and write the rest; the manifest lists it, exit 3."
+    ),
 ]
 Against = Annotated[
     str | None,

@@ -25,15 +25,15 @@ if TYPE_CHECKING:
 def respace(
     boat: BoatFile,
     side: Annotated[str | None, typer.Option("--side", help="One side only: S, P, SI or PI.")] = None,
-    alike: Annotated[bool, typer.Option("--alike", help="Port and starboard posts at the same stations.")] = False,
+    alike: Annotated[bool, typer.Option("--alike", help="Port and starboard stanchions at the same stations.")] = False,
     grade: Annotated[
         float, typer.Option("--grade", help="Ratio of each span to the one forward of it; 1 for equal spans.")
     ] = 1.0,
     fixed: Annotated[
-        list[str] | None, typer.Option("--fixed", metavar="POST", help="A post that stays (may be repeated).")
+        list[str] | None, typer.Option("--fixed", metavar="POST", help="A stanchion that stays (may be repeated).")
     ] = None,
     like: Annotated[
-        str | None, typer.Option("--like", metavar="POST", help="What posts are made like; else the usual build.")
+        str | None, typer.Option("--like", metavar="POST", help="Stanchion that new ones are made like.")
     ] = None,
     to: Annotated[
         Path | None, typer.Option("--to", help="Folder for the boat files; else <boat>-layouts here.")
@@ -50,7 +50,7 @@ def respace(
     from geom import package
     from geom.export import json_bytes
     from geom.files import refuse_existing, write_file
-    from geom.fleet.respacing import Wish, respaced
+    from geom.fleet.respacing import Request, respaced
     from geom.fleet.respacing.report import plain
     from geom.refit import read_refit
 
@@ -61,8 +61,8 @@ def respace(
     before = read_refit(boat)
     if boat == "-":
         raise InputError("arguments", [Fault("layouts are written beside a file", "BOAT", read="-", valid="a file")])
-    wish = Wish(cast("Side | None", side), alike, grade, tuple(fixed or ()), like)
-    found = respaced(before, read_bytes(Path(boat)), wish)
+    request = Request(cast("Side | None", side), alike, grade, tuple(fixed or ()), like)
+    found = respaced(before, read_bytes(Path(boat)), request)
     folder = to or Path(f"{package.slug(before.boat.boat.name)}-layouts")
     names = [folder / f"{Path(boat).stem}-layout-{number}.yaml" for number in range(1, len(found.layouts) + 1)]
     if not replace:

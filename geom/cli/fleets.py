@@ -183,13 +183,13 @@ def fleet(
     scheduler: Scheduler = None,
     workers: Workers = None,
     replace: Annotated[
-        bool, typer.Option("--replace", help="Begin again where rates, packages or version were others.")
+        bool, typer.Option("--replace", help="Begin again where rates, packages or version differ.")
     ] = False,
 ) -> None:
     """Work out thousands of boat files on a cluster: one row a boat, one an open item, and a summary page.
 
-    By default the cluster is this machine, one worker a core. A file that cannot be used is a row with its error. A
-    run that was ended begins where it was; boats whose data did not change are not worked out again.
+    By default the cluster is this machine, one worker a core. A file that cannot be used is a row with its error. An
+    interrupted run goes on where it stopped; boats whose data did not change are not worked out again.
     """
     from geom.fleet.boats import fleet_files
     from geom.fleet.cluster import check_installed, cluster_pool

@@ -107,7 +107,7 @@ def made(
     """Take in what was made: compare it with the error budget, calibrate the take-up, keep the as-built record.
 
     Two first eyes or more give the take-up of the rope; with --write it corrects the next lines, and their sheets say
-    so. Exit code 1 where the fittings of a line do not meet the difference.
+    so. Exit code 1 where the fittings of a line cannot take up the difference.
     """
     from geom import package
     from geom.files import check_place, write_file

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, compress, groupby
+from itertools import accumulate, groupby
 
 from geom.drafting.text import CONTINUED
 from geom.errors import GeometryError
@@ -15,7 +15,7 @@ from geom.lettering import width as text_width
 LETTERING = 2.5
 ROW = 5.0
 _HEAD_PITCH, _HEAD_PADDING, _MARGIN = 3.9, 1.5, 1.3
-# Capitals stand this far over the middle of their row, for the letters that go below the line [mm].
+# Capitals stand this far above the middle of their row, to leave room for descenders [mm].
 _UP = 0.15
 # Lettering of a title and the height that it takes [mm].
 _TITLE_LETTERING, _TITLE = 3.5, 5.5
@@ -48,7 +48,10 @@ class Column:
 
 @dataclass(frozen=True)
 class ColumnTable:
-    """A table before it is placed: columns, rows of tagged cells, the id of its rules, height of a row [mm], title."""
+    """A table before it is placed: columns, rows of tagged cells, the id of its rules, height of a row [mm], title.
+
+    `together` rows stand on one page, as many as that again on the next.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
@@ -56,6 +59,7 @@ class ColumnTable:
     row: float = ROW
     title: str = ""
     lettering: float = LETTERING
+    together: int = 1
 
     @property
     def head_height(self) -> float:
@@ -207,13 +211,6 @@ def table_of(
     return ColumnTable(columns, tuple(rows), tag, row, title)
 
 
-def filled(table: ColumnTable) -> ColumnTable:
-    """Return a table without the columns in which no row says anything."""
-    shown = [any(row[number].text for row in table.rows) for number in range(len(table.columns))]
-    rows = tuple(tuple(compress(row, shown)) for row in table.rows)
-    return replace(table, columns=tuple(compress(table.columns, shown)), rows=rows)
-
-
 def cell(text: str, tag: str = "", across: Across = "right") -> Cell:
     """Return a cell, aligned right by default as for numbers.
 
@@ -246,6 +243,8 @@ def paged(
         rows, begun = table.rows, False
         while rows:
             fit = int((top - page_space.bottom - table.head_height) / table.row + 1e-6)
+            if fit < len(rows):
+                fit -= fit % table.together
             if fit < min(3, len(rows)):
                 if top == space.top and page_space is space:
                     raise GeometryError(f"no page holds a row of table {table.title!r}")

@@ -43,7 +43,7 @@ def diameter(value: float, fmt: LengthFormat) -> str:
     return f"Ø{text.removesuffix('.0') if fmt.unit == 'mm' else text}"
 
 
-def end_named(name: str, family: str) -> str:
+def end_label(name: str, family: str) -> str:
     """Return the name of an end in the boat file with its kind; the kind alone where it says the name as well."""
     return family if name in family else f"{name}, {family}"
 

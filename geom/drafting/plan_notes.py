@@ -1,4 +1,4 @@
-"""What is said of the survey: letters of the lines, rounding, survey accuracy, tapes that disagree."""
+"""Notes on the survey: letters of the lines, rounding, survey accuracy, tapes that disagree."""
 
 from __future__ import annotations
 

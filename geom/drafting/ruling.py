@@ -8,9 +8,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import accumulate, compress
+from typing import TypeVar
 
 from geom import lettering
 from geom.drafting import text as words
+from geom.drafting.columns import ColumnTable
 from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
 from geom.lettering import Weight
 
@@ -28,8 +30,8 @@ _LAYER = "TABLE"
 # A non-breaking space: no line is broken there.
 KEPT = "\u00a0"
 _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
-# A space between a figure and its unit.
-_BEFORE_UNIT = re.compile(r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9]))")
+# A space between a figure and its unit, or between whole inches and their fraction.
+_IN_FIGURE = re.compile(r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
@@ -63,7 +65,7 @@ class RuledList:
 def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "regular") -> tuple[str, ...]:
     """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
 
-    KEPT joins words; it is written as a space. A unit stays with its figure.
+    KEPT joins words; it is written as a space. A unit stays with its figure, a fraction with its whole number.
 
     Args:
         text: the text.
@@ -72,7 +74,7 @@ def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "
         weight: of the lettering.
     """
     lines = [""]
-    kept = _WORDS.findall(_BEFORE_UNIT.sub(KEPT, text))
+    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
     # What is kept together stands in one line where a line holds it.
     for word in (part for one in kept for part in ([one] if _width(one, height, weight) <= room else one.split(KEPT))):
         tried = f"{lines[-1]} {word}".strip(" ")
@@ -183,11 +185,14 @@ def _row_in_parts(
     return (*rows[:start], *parts, *rows[start + 1 :])
 
 
-def filled(ruled: RuledList) -> RuledList:
-    """Return a list without the columns in which no row says anything; only of lists without `groups` and `under`."""
-    shown = [any(row[number].text for row in ruled.rows) for number in range(len(ruled.columns))]
-    rows = tuple(tuple(compress(row, shown)) for row in ruled.rows)
-    return replace(ruled, columns=tuple(compress(ruled.columns, shown)), rows=rows)
+_Table = TypeVar("_Table", RuledList, ColumnTable)
+
+
+def without_empty_columns(table: _Table) -> _Table:
+    """Return a table without the columns in which every cell is empty; a list must have no `groups` or `under`."""
+    shown = [any(row[number].text for row in table.rows) for number in range(len(table.columns))]
+    rows = tuple(tuple(compress(row, shown)) for row in table.rows)
+    return replace(table, columns=tuple(compress(table.columns, shown)), rows=rows)
 
 
 def list_height(ruled: RuledList, width: float) -> float:

@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from geom.figure import LengthFormat
 from geom.units import Mm, Rad, decimal, degrees, without_zero
 
+# Words of a way, positive and negative. "in" behind a figure would be read as inches.
+ATHWARTSHIPS, FORE_AND_AFT = ("outbd", "inbd"), ("aft", "fwd")
+
 
 def shop(value: Mm, fmt: LengthFormat) -> str:
     """Return a length as the shop reads it: 0.1 mm, or .01 in without a leading zero.
@@ -29,7 +32,7 @@ def as_bought(value: Mm, fmt: LengthFormat) -> str:
     return without_zero(text.rstrip("0").rstrip("."), fmt.unit)
 
 
-def one_style(texts: Sequence[str]) -> tuple[str, ...]:
+def same_decimals(texts: Sequence[str]) -> tuple[str, ...]:
     """Return sizes of one column with as many decimals as the finest of them; empty ones stay empty."""
     finest = max((len(text.partition(".")[2]) for text in texts), default=0)
     return tuple(
@@ -50,7 +53,7 @@ def tube_size(od: Mm, wall: Mm, fmt: LengthFormat) -> str:
 
 
 def turned(value: Rad, plus: str, minus: str, unit: str = "") -> str:
-    """Return an angle to 0.1 degree with the word of its direction instead of a sign: `15.7 out`.
+    """Return an angle to 0.1 degree with the word of its direction instead of a sign: `15.7 outbd`.
 
     Args:
         value: the angle [rad].

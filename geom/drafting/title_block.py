@@ -48,7 +48,7 @@ TRADES: dict[str, tuple[str, tuple[str, ...]]] = {
     "fabricator": ("GF", ()),
     "rigger": ("GR", ("F4",)),
 }
-# The status of a set by the word of the boat file, and before any by how the boat's figures were come by.
+# The status of a set by the word of the boat file, and before any by how the boat's figures were obtained.
 _STATUS = {
     "as surveyed": "AS SURVEYED",
     "for checking": "FOR APPROVAL",

@@ -1,4 +1,4 @@
-"""A file of lines that only grows, each read back by its number; a line that was cut off by a crash is dropped."""
+"""An append-only file of lines, each read back by its number; a line cut off by a crash is dropped."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ class LineFile:
 
 @contextmanager
 def line_file(place: Path | None = None) -> Iterator[LineFile]:
-    """Open a file of lines for reading and appending, one that is gone at the end where no place is named.
+    """Open a file of lines for reading and appending, a temporary one where no place is named.
 
     Args:
         place: the file, begun with its folder where it is not there; None for a temporary one.

@@ -21,7 +21,7 @@ _FORMAT = 1
 
 
 @dataclass(frozen=True)
-class Listed:
+class ListedFile:
     """One file of a manifest: size in bytes and SHA-256."""
 
     size: int
@@ -43,14 +43,15 @@ class Comparison:
         return [f"changed: {name}" for name in self.changed] + [f"foreign: {name}" for name in self.foreign]
 
 
-def listed_files(data: bytes) -> dict[str, Listed] | None:
+def listed_files(data: bytes) -> dict[str, ListedFile] | None:
     """Return the files listed in a manifest; None where this program did not write it."""
     try:
         manifest: Any = json.loads(data)
         if manifest["tool"] != _TOOL or manifest["format"] != _FORMAT:
             return None
         return {
-            checked_name(entry["file"]): Listed(int(entry["size"]), str(entry["sha256"])) for entry in manifest["files"]
+            checked_name(entry["file"]): ListedFile(int(entry["size"]), str(entry["sha256"]))
+            for entry in manifest["files"]
         }
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, InputError):
         return None
@@ -104,8 +105,8 @@ def kind_of(names: Iterable[str]) -> Kind:
     return "solids" if any("/" not in name and name.endswith(".step") for name in names) else "drawings"
 
 
-def _entry(data: bytes) -> Listed:
-    return Listed(len(data), hashlib.sha256(data).hexdigest())
+def _entry(data: bytes) -> ListedFile:
+    return ListedFile(len(data), hashlib.sha256(data).hexdigest())
 
 
 def _contents(folder: Path) -> Iterable[str]:
@@ -123,7 +124,7 @@ def _contents(folder: Path) -> Iterable[str]:
             yield here.relative_to(folder).as_posix() + "/"
 
 
-def _is_as_listed(path: Path, listed: Listed) -> bool:
+def _is_as_listed(path: Path, listed: ListedFile) -> bool:
     """Return whether a regular file has the size and hash of its entry."""
     if path.is_symlink() or not path.is_file() or path.stat().st_size != listed.size:
         return False

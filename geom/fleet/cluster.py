@@ -15,7 +15,7 @@ from geom.errors import CannotFinishError, Fault, InputError
 from geom.fleet.pool import AnyBatch, Pool
 from geom.fleet.row import Outcome
 
-# Batches that a worker has at hand or is at work on: enough that it never waits, few enough to hold.
+# Batches queued on a worker: enough that it is never idle, few enough to hold in memory.
 _AT_HAND = 3
 # How long a scheduler has to answer [s].
 _ANSWERS = 10
@@ -49,7 +49,7 @@ def cluster_pool(scheduler: str | None = None, workers: int | None = None) -> It
     check_installed()
     from distributed import Client, LocalCluster
 
-    # What goes wrong on a worker comes back as an outcome; its log would run across the progress bar.
+    # What fails on a worker comes back as an outcome; its log would run across the progress bar.
     for name in ("distributed", "distributed.nanny", "distributed.scheduler", "distributed.worker", "bokeh"):
         logging.getLogger(name).setLevel(logging.CRITICAL)
     with tempfile.TemporaryDirectory(prefix="toerail-fleet-", ignore_cleanup_errors=True) as folder:
@@ -119,7 +119,7 @@ def _pool(client: Any) -> Pool:
         for batch in failed:
             for single in batch.singles():
                 for _, outcomes in _outcomes(client, work, iter([single])):
-                    yield single.given_up(outcomes) if isinstance(outcomes, Exception) else outcomes
+                    yield single.lost_outcomes(outcomes) if isinstance(outcomes, Exception) else outcomes
 
     return pool
 
@@ -145,7 +145,7 @@ def _outcomes(
     wanted = until_counted = _AT_HAND * _worker_count(client)
     send(wanted)
     for future, result in done:
-        # Workers come and go; the scheduler is asked once in a while.
+        # Workers come and go; the scheduler is polled from time to time.
         until_counted -= 1
         if until_counted <= 0:
             wanted = until_counted = _AT_HAND * _worker_count(client)

@@ -35,7 +35,7 @@ _DECIMALS = {"max_post_utilisation": 3, "cost": 2}
 
 
 @dataclass(frozen=True)
-class Typed:
+class TypedColumn:
     """A column with the type of its values: str, int or float."""
 
     column: Column
@@ -43,7 +43,7 @@ class Typed:
 
 
 @dataclass(frozen=True)
-class Varied:
+class VariantRow:
     """One variant as a row: the value of each key that is varied, its figures, and whether no other beats it.
 
     `unbeaten` is None for the boat as its file has it, which is no variant.
@@ -59,36 +59,40 @@ class Varied:
         return "" if self.unbeaten is None else "yes" if self.unbeaten else "no"
 
 
-FLEET_BOATS: tuple[Typed, ...] = tuple(
-    Typed(column(BoatRow, path, words, decimals=_DECIMALS.get(path, 1)), field(BoatRow, path).hint)
+FLEET_BOATS: tuple[TypedColumn, ...] = tuple(
+    TypedColumn(column(BoatRow, path, words, decimals=_DECIMALS.get(path, 1)), field(BoatRow, path).hint)
     for path, words in (_FLEET | _LAST).items()
 )
-FLEET_ITEMS: tuple[Typed, ...] = tuple(Typed(column(ItemRow, path), field(ItemRow, path).hint) for path in _ITEM)
+FLEET_ITEMS: tuple[TypedColumn, ...] = tuple(
+    TypedColumn(column(ItemRow, path), field(ItemRow, path).hint) for path in _ITEM
+)
 
 
-def variant_columns(variants: Variants) -> tuple[Typed, ...]:
+def variant_columns(variants: Variants) -> tuple[TypedColumn, ...]:
     """Return the columns of variants: number, the keys that are varied, figures, whether unbeaten, error.
 
     Args:
         variants: the variants of a boat file.
     """
 
-    def of(path: str, heading: str) -> Typed:
+    def of(path: str, heading: str) -> TypedColumn:
         read = field(BoatRow, path)
-        return Typed(column(BoatRow, path, heading, decimals=_DECIMALS.get(path, 1), of=lambda one: one.row), read.hint)
+        return TypedColumn(
+            column(BoatRow, path, heading, decimals=_DECIMALS.get(path, 1), of=lambda one: one.row), read.hint
+        )
 
-    def value(index: int) -> Typed:
+    def value(index: int) -> TypedColumn:
         def read(one: Any) -> str | None:
             return one.values[index] if one.values else None
 
         key = variants.settings[index].key
-        return Typed(Column(key, _short(key, variants), read), str)
+        return TypedColumn(Column(key, _short(key, variants), read), str)
 
     return (
         of("number", "NO."),
         *(value(index) for index in range(len(variants.settings))),
         *(of(path, words) for path, words in _FIGURES.items()),
-        Typed(Column("unbeaten", "UNBEATEN", lambda one: one.mark), str),
+        TypedColumn(Column("unbeaten", "UNBEATEN", lambda one: one.mark), str),
         of("data_sha256", "DATA"),
         of("error", "ERROR"),
     )

@@ -22,7 +22,7 @@ from geom.fleet.summary import Summary, summary_of, summary_page
 from geom.fleet.varying import RateFile
 
 JOURNAL, SUMMARY, PACKAGES = "journal.jsonl", "summary.html", "packages"
-# Boats in one piece of work: most of a second, beside which passing them on costs little.
+# Boats in a batch: most of a second of work, compared with which sending them costs little.
 _BATCH = 4
 
 
@@ -85,7 +85,7 @@ def work_fleet(
 
     Args:
         fleet: the fleet.
-        cluster: opens the workers; nobody calls it where nothing is to be done.
+        cluster: opens the workers; not called where nothing is to be done.
         step: called with the number of boats done since.
         replace_all: whether results that were made in another way are replaced.
 

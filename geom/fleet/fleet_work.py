@@ -49,8 +49,8 @@ class FleetBatch:
         """Return a batch of each boat alone."""
         return tuple(replace(self, boats=(boat,)) for boat in self.boats)
 
-    def given_up(self, error: Exception) -> tuple[Outcome, ...]:
-        """Return what stands for the boats where no worker could work them out.
+    def lost_outcomes(self, error: Exception) -> tuple[Outcome, ...]:
+        """Return the outcomes of the boats where no worker could work them out.
 
         Args:
             error: why.

@@ -1,4 +1,4 @@
-"""What of a fleet is done: one line a boat in a file that only grows, so that a run that ended begins where it was."""
+"""Journal of a fleet: a line for each boat done, in an append-only file, so that an interrupted run can go on."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from geom.errors import Fault, InputError
 from geom.figure import Circle, Item, Line, Point, Rect, Sheet, Text
-from geom.fleet.columns import Typed, Varied
+from geom.fleet.columns import TypedColumn, VariantRow
 from geom.fleet.unbeaten import COMPARED
 from geom.units import decimal
 from geom.words import english_fleet as words
@@ -48,7 +48,7 @@ class _Place:
     has_beaten: bool = False
     has_file: bool = False
 
-    def add(self, one: Varied) -> None:
+    def add(self, one: VariantRow) -> None:
         if one.unbeaten:
             self.unbeaten.append(one.row.number)
         self.has_beaten |= one.unbeaten is False
@@ -60,7 +60,7 @@ class _Place:
         self.has_file |= other.has_file
 
 
-def plotted(columns: Sequence[Typed], names: Sequence[str]) -> tuple[Typed, Typed]:
+def plotted(columns: Sequence[TypedColumn], names: Sequence[str]) -> tuple[TypedColumn, TypedColumn]:
     """Return the two columns of a plot.
 
     Args:
@@ -78,7 +78,7 @@ def plotted(columns: Sequence[Typed], names: Sequence[str]) -> tuple[Typed, Type
     return figures[names[0]], figures[names[1]]
 
 
-def plot_sheet(name: str, across: Typed, up: Typed, rows: Iterable[Varied]) -> Sheet:
+def plot_sheet(name: str, across: TypedColumn, up: TypedColumn, rows: Iterable[VariantRow]) -> Sheet:
     """Return the plot of some variants; those without one of the two figures are left out.
 
     Args:
@@ -123,7 +123,7 @@ def _scale(values: Sequence[float]) -> _Scale:
     return _Scale(first * step, max(last, first + 1) * step, step)
 
 
-def _axes(across: Typed, up: Typed, x: _Scale, y: _Scale) -> Iterator[Item]:
+def _axes(across: TypedColumn, up: TypedColumn, x: _Scale, y: _Scale) -> Iterator[Item]:
     """Yield both axes with ticks, numbers and the heading of each."""
     field = _FIELD
     yield Line((field.left, field.bottom), (field.right, field.bottom), "THIN")
@@ -140,7 +140,7 @@ def _axes(across: Typed, up: Typed, x: _Scale, y: _Scale) -> Iterator[Item]:
     yield Text((field.left, field.top + 3.0), _heading(up), _LETTERING, "TEXT", "left")
 
 
-def _heading(of: Typed) -> str:
+def _heading(of: TypedColumn) -> str:
     unit = " mm" if of.column.kind == "length" else ""
     return f"{of.column.heading}{unit}"
 

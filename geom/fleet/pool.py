@@ -14,8 +14,8 @@ class Batch(Protocol):
     def singles(self) -> tuple[Self, ...]:
         """Return a batch of each boat alone."""
 
-    def given_up(self, error: Exception) -> tuple[Outcome, ...]:
-        """Return what stands for the boats where no worker could work them out.
+    def lost_outcomes(self, error: Exception) -> tuple[Outcome, ...]:
+        """Return the outcomes of the boats where no worker could work them out.
 
         Args:
             error: why.

@@ -9,7 +9,7 @@ from typing import IO, Any
 
 from geom.errors import Fault, InputError
 from geom.files import written_whole
-from geom.fleet.columns import Typed
+from geom.fleet.columns import TypedColumn
 from geom.tables.table import csv_lines
 
 ENDINGS = (".csv", ".parquet")
@@ -32,7 +32,7 @@ def check_rows_file(target: Path) -> None:
         _pyarrow()
 
 
-def write_rows(target: Path, columns: Sequence[Typed], results: Iterable[Any], replace: bool = False) -> None:
+def write_rows(target: Path, columns: Sequence[TypedColumn], results: Iterable[Any], replace: bool = False) -> None:
     """Write a table row by row, none of them held.
 
     Args:
@@ -54,7 +54,7 @@ def write_rows(target: Path, columns: Sequence[Typed], results: Iterable[Any], r
             _write_parquet(stream, columns, rows)
 
 
-def _write_parquet(stream: IO[bytes], columns: Sequence[Typed], rows: Iterator[list[Any]]) -> None:
+def _write_parquet(stream: IO[bytes], columns: Sequence[TypedColumn], rows: Iterator[list[Any]]) -> None:
     arrow, parquet = _pyarrow()
     kinds = {str: arrow.string(), int: arrow.int64(), float: arrow.float64()}
     schema = arrow.schema([(one.column.key, kinds[one.kind]) for one in columns])

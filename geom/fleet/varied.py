@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import Boat
 from geom.files import LineFile, line_file
-from geom.fleet.columns import Varied, variant_columns
+from geom.fleet.columns import VariantRow, variant_columns
 from geom.fleet.pool import Pool, here
 from geom.fleet.row import Outcome, outcome_of
 from geom.fleet.settings import Variants
@@ -20,7 +20,7 @@ from geom.tables import Column, Table, numbers, written
 from geom.units import LengthFormat
 from geom.words import english_fleet as words
 
-# Variants in one piece of work: enough that passing them on costs little beside working them out.
+# Variants in a batch: enough that sending them costs little compared with working them out.
 _BATCH = 20
 # Columns that a terminal leaves to files, and those that it shows though all rows are alike.
 _HIDDEN = ("data_sha256",)
@@ -42,7 +42,7 @@ class VariedBoat:
         """The length format of the boat."""
         return numbers(self.boat)
 
-    def row(self, number: int) -> Varied:
+    def row(self, number: int) -> VariantRow:
         """Return a variant, 0 for the boat as its file has it.
 
         Args:
@@ -50,9 +50,9 @@ class VariedBoat:
         """
         row = outcome_of(json.loads(self._file[self._lines[number]])).row
         values = self.variants.values(number) if number else ()
-        return Varied(values, row, number in self.unbeaten if number else None)
+        return VariantRow(values, row, number in self.unbeaten if number else None)
 
-    def rows(self) -> Iterator[Varied]:
+    def rows(self) -> Iterator[VariantRow]:
         """Yield all variants in order, the boat as its file has it first."""
         return map(self.row, range(len(self._lines)))
 
@@ -82,7 +82,7 @@ class VariedBoat:
             note=note,
         )
 
-    def _stated(self, column: Column, row: Varied) -> str:
+    def _stated(self, column: Column, row: VariantRow) -> str:
         unit = f" {self.length_format.unit}" if column.kind == "length" else ""
         return f"{column.heading} {written(column.read(row), column, self.length_format)}{unit}"
 

@@ -40,8 +40,8 @@ class VariantBatch:
         """Return a batch of each variant alone."""
         return tuple(replace(self, numbers=(number,)) for number in self.numbers)
 
-    def given_up(self, error: Exception) -> tuple[Outcome, ...]:
-        """Return what stands for the variants where no worker could work them out.
+    def lost_outcomes(self, error: Exception) -> tuple[Outcome, ...]:
+        """Return the outcomes of the variants where no worker could work them out.
 
         Args:
             error: why.

@@ -100,7 +100,7 @@ class BareBoat:
 
 
 def of_survey(result: SurveyResult) -> BareBoat:
-    """Return a new boat of a solved survey; what the survey holds back is a question."""
+    """Return a new boat of a solved survey; what the survey withholds is a question."""
     survey = result.survey
     held = result.withheld
     posts = []

@@ -66,7 +66,7 @@ def write_survey(data: bytes, source: str, result: SurveyResult) -> EditedBoat:
     Args:
         data: the boat file's bytes.
         source: its name, for messages.
-        result: the solved survey; its posts and eyes are matched with the file's by name. Parts that it holds back are
+        result: the solved survey; its posts and eyes are matched with the file's by name. Parts that it withholds are
             left as they are.
 
     Raises:

@@ -35,7 +35,7 @@ _ALWAYS = {
 _ALIVE = 15.0
 
 
-class Guarded:
+class GuardedApp:
     """Every request goes past the guards before anything answers it."""
 
     def __init__(self, app: ASGIApp, door: Door) -> None:
@@ -194,4 +194,4 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         Route("/events", events),
         Route("/remedies", remedies), Route("/remedied", remedied), Route("/save", save, methods=["POST"]),
     ]  # fmt: skip
-    return Guarded(Starlette(routes=routes, lifespan=running), door)
+    return GuardedApp(Starlette(routes=routes, lifespan=running), door)

@@ -1,4 +1,4 @@
-"""Who is answered: each guard looks at a request and returns the status that refuses it, None where it may pass."""
+"""Guards of the page: each looks at a request and returns the status that refuses it, None where it may pass."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Door:
 
     @property
     def hosts(self) -> tuple[str, str]:
-        """The names by which it is asked for."""
+        """The host names by which it is addressed."""
         return (f"127.0.0.1:{self.port}", f"localhost:{self.port}")
 
     @property
@@ -41,14 +41,14 @@ def one_host(request: Request, door: Door) -> int | None:
 
 
 def token(request: Request, door: Door) -> int | None:
-    """Refuse who does not know the token: in the address for reading, in a header for writing."""
+    """Refuse a request without the token: in the address for reading, in a header for writing."""
     writes = request.method == _WRITES
     given = request.headers.get(TOKEN_HEADER, "") if writes else request.query_params.get("token", "")
     return None if hmac.compare_digest(given.encode("utf-8"), door.token.encode("utf-8")) else 403
 
 
 def same_site(request: Request, door: Door) -> int | None:  # noqa: ARG001 - guards have one signature
-    """Refuse what another site makes a browser ask for."""
+    """Refuse a request that another site made the browser send."""
     allowed = ("same-origin",) if request.method == _WRITES else ("same-origin", "none")
     return None if request.headers.get("sec-fetch-site", allowed[0]) in allowed else 403
 

@@ -19,7 +19,8 @@ LOOPBACK = "127.0.0.1"
 _TOKEN_BYTES = 24
 # Saves of an editor within this time are one [ms].
 _TOGETHER = 30
-# The file is looked at this often in any case: what was saved before the watch began, or on a disk that tells nothing.
+# Interval at which the file is looked at in any case: it may have been saved before the watch began, or lie on a file
+# system without events [ms].
 _LOOK_AGAIN = 1000
 
 

@@ -12,7 +12,7 @@ from typing import Any
 from geom.boat.file import read_boat
 from geom.boat.tree import MAX_BYTES
 from geom.boat.turn import is_turned
-from geom.changes import Changed, changes, pointers
+from geom.changes import Change, changes, pointers
 from geom.errors import Fault, InputError
 from geom.export import check_report
 from geom.figure import Sheet
@@ -31,7 +31,7 @@ class StaleError(Exception):
 
 
 @dataclass(frozen=True)
-class Worked:
+class GoodState:
     """One good state of the boat file: its number, its refit, its page, its sheets; each made when it is asked for."""
 
     number: int
@@ -54,7 +54,7 @@ class Worked:
         return page_bytes(self.refit, (), self.report, letters())
 
     def body(self, with_sheets: bool) -> str:
-        """Return the sections of the page; who comes while they are made waits for them.
+        """Return the sections of the page; a request that comes while they are made waits for them.
 
         Args:
             with_sheets: whether its sheets are listed.
@@ -91,8 +91,8 @@ class Reading:
     number: int
     data: bytes
     faults: tuple[Fault, ...]
-    good: Worked
-    changed: tuple[Changed, ...] = ()
+    good: GoodState
+    changed: tuple[Change, ...] = ()
     places: tuple[str, ...] = ()
     is_there: bool = True
 
@@ -117,7 +117,7 @@ class State:
         self.path = path
         self._lock = threading.Lock()
         data = self._bytes()
-        good = Worked(1, refit(read_boat(data, str(path))))
+        good = GoodState(1, refit(read_boat(data, str(path))))
         self.now = Reading(1, data, (), good)
 
     def _bytes(self) -> bytes:
@@ -140,7 +140,7 @@ class State:
                 return before
             number = before.number + 1
             try:
-                good = Worked(number, refit(read_boat(data, str(self.path))))
+                good = GoodState(number, refit(read_boat(data, str(self.path))))
             except InputError as error:
                 self.now = Reading(number, data, tuple(error.faults), before.good)
                 return self.now

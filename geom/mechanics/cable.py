@@ -154,7 +154,7 @@ def _settle(before: HangingSide, after: HangingSide, force: Vec, place: Vec, pat
         for _ in range(30):
             new = vec.along(place, step, share)
             new_residual = _residual(before, after, force, new)
-            # OuterSpan the minimum of energy along the step the residual reverses: shorten the step.
+            # Beyond the minimum of energy along the step the residual reverses: shorten the step.
             back = vec.dot(new_residual, step)
             if back >= -0.1 * drive:
                 break

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from geom.page.drawings import Drawing
-from geom.page.listed import Listed, listed
+from geom.page.listed import ListedTable, listed
 from geom.page.strip import Strip, strip
 from geom.page.value import Value
 from geom.refit import Refit
@@ -48,8 +48,8 @@ class RunCard:
     rope: bool
     tension: Value
     adjusters: tuple[str, ...]
-    splices: Listed
-    checks: Listed
+    splices: ListedTable
+    checks: ListedTable
     sheets: tuple[Drawing, ...]
     items: tuple[int, ...]
     before: tuple[str, ...]

@@ -42,34 +42,42 @@ def _text(name: str) -> str:
     return template_bytes(f"page/{name}").decode("utf-8")
 
 
-class _Compiled(BytecodeCache):
-    """Templates compiled, kept between runs."""
+# Unoptimized: a filter of a constant is not worked out at compilation, so that compiled code depends on the source of
+# its template and on these alone, not on the filters.
+_OPTIONS: dict[str, Any] = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True, "optimized": False}
+
+
+class _CompiledTemplates(BytecodeCache):
+    """The compiled templates, kept between runs."""
 
     def load_bytecode(self, bucket: Bucket) -> None:
-        """Read a template's code where it is that of this source and these versions."""
-        if (content := read_entry(_entry(bucket))) is not None:
+        """Read a template's code where it is that of this source, these options and these versions."""
+        path = _entry(bucket)
+        if path is not None and (content := read_entry(path)) is not None:
             bucket.bytecode_from_string(content)
 
     def dump_bytecode(self, bucket: Bucket) -> None:
         """Write a template's code."""
-        write_entry(_entry(bucket), bucket.bytecode_to_string())
+        path = _entry(bucket)
+        if path is not None:
+            write_entry(path, bucket.bytecode_to_string())
 
 
-def _entry(bucket: Bucket) -> Path:
-    # Code of one interpreter and one library is rubbish to another.
-    made_by = f"{sys.implementation.cache_tag}|{metadata.version('jinja2')}|{bucket.checksum}"
-    return cache_folder("page") / f"{hashlib.sha256(made_by.encode()).hexdigest()}.template"
+def _entry(bucket: Bucket) -> Path | None:
+    """Return the path of a template's entry, None where nothing is kept."""
+    folder = cache_folder("page")
+    # Compiled code is of no use to another interpreter or another version of the library.
+    made_by = f"{sys.implementation.cache_tag}|{metadata.version('jinja2')}|{_OPTIONS}|{bucket.checksum}"
+    return None if folder is None else folder / f"{hashlib.sha256(made_by.encode()).hexdigest()}.template"
 
 
 @cache
 def _environment() -> Environment:
     made = Environment(
-        autoescape=True,
-        bytecode_cache=_Compiled(),
+        **_OPTIONS,
+        bytecode_cache=_CompiledTemplates(),
         loader=FunctionLoader(_text),
         undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
     )
     made.filters |= {
         "figure": figures.figure,

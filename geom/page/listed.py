@@ -29,7 +29,7 @@ class Cell:
 
 
 @dataclass(frozen=True)
-class Listed:
+class ListedTable:
     """A table of the page: headings, and rows of cells."""
 
     name: str
@@ -43,7 +43,7 @@ def listed(
     keep: Callable[[str], bool] | None = None,
     leave: tuple[str, ...] = (),
     ends: Mapping[str, str] | None = None,
-) -> Listed:
+) -> ListedTable:
     """Return a table for the page, without columns that hold nothing in the rows shown.
 
     Args:
@@ -69,7 +69,7 @@ def listed(
         )
         for index, row in enumerate(ours.rows)
     )
-    return Listed(table.name, table.title, tuple(column.heading for _, column in shown), rows)
+    return ListedTable(table.name, table.title, tuple(column.heading for _, column in shown), rows)
 
 
 def _evenly(table: Table, texts: tuple[tuple[str, ...], ...]) -> list[list[str]]:

@@ -57,7 +57,7 @@ def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
     for post, hole in open_holes(placed):
         groups.setdefault((hole.diameter, post.tube_wall), []).append(hole)
     ways = _ways(placed)
-    # What an end finds in its way is the bore, which is that of the wall, whatever it is of.
+    # Whether an end passes depends on the bore, and so on the wall alone, not on what it is the wall of.
     walls = {way.wall: way for way in ways} if groups else {}
     turned = {wall: _turned(placed, way) for wall, way in walls.items()}
     return tuple(

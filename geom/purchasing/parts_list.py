@@ -14,6 +14,7 @@ from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.placement.spacers import spacer_tubes
+from geom.placement.stack import closes_gap
 
 # Data that may have to be taken from the part or on board.
 PIN, JAW, THREAD, HAND = "pin", "jaw", "thread", "hand"
@@ -89,8 +90,8 @@ def _fitting(word: str, fitting: Fitting) -> PartRow:
     )  # fmt: skip
     rule = table.row("fitting_families", word=fitting.family)
     required = (
-        (PIN, rule["stands_in"] != "gap" and fitting.pin is None),
-        (JAW, rule["stands_in"] != "gap" and fitting.jaw is None),
+        (PIN, fitting.pin is None and not closes_gap(fitting)),
+        (JAW, fitting.jaw is None and not closes_gap(fitting)),
         (THREAD, rule["threads"] == "yes" and fitting.thread is None),
         (HAND, rule["needs_hand"] != "none" and rule["needs_hand"] != "no" and fitting.hand is None),
     )

@@ -1,4 +1,4 @@
-"""Items as live DXF entities, at full size in model space: dimensions, leaders, blocks, tables and shapes."""
+"""Items as live DXF entities, at full size in model space: dimensions, leaders, blocks and shapes."""
 
 from __future__ import annotations
 

@@ -129,7 +129,7 @@ def _checked(part: Part) -> Part:
     return part
 
 
-# Each format, the placing of names and the layout check want the same pieces of a sheet.
+# Each format, the placing of names and the layout check use the same pieces of a sheet.
 _PIECES: WeakKeyDictionary[Sheet, tuple[Piece, ...]] = WeakKeyDictionary()
 
 

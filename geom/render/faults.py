@@ -127,7 +127,7 @@ def faults(sheet: Sheet, allowances: Sequence[Allowance] = ()) -> list[LayoutFau
         allowances: permitted collisions.
 
     Returns:
-        Text on text, text on a stroke, items outside the frame or their window, text wider than its cell,
-        rows too low for their text, views that overlap in DXF model space; empty for a sheet without faults.
+        Text on text, text on a stroke, items outside the frame or their window, views that overlap
+        in DXF model space; empty for a sheet without faults.
     """
     return list(layout(sheet, allowances).faults)

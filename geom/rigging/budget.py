@@ -65,7 +65,7 @@ class Budget:
 
 
 @dataclass(frozen=True)
-class Drawn:
+class SimulatedError:
     """Result of a Monte Carlo simulation: mean error and standard deviation [mm], skewness (dimensionless)."""
 
     mean: float
@@ -204,7 +204,7 @@ def linear_holds(survey: PathError, others: float) -> bool:
     return whole / linear - 1.0 <= _LINEAR_HOLDS and survey.bias <= _LINEAR_HOLDS * COVERAGE * linear
 
 
-def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: int = _SEED) -> Drawn:
+def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: int = _SEED) -> SimulatedError:
     """Return the error of the length from random draws of every measurement, each from a rectangular distribution.
 
     Source: JCGM 101:2008, 6.4.2 (rectangular distribution), 7 (propagation).
@@ -222,7 +222,7 @@ def simulate(chain: Chain, made: tuple[Share, ...], draws: int = DRAWS, seed: in
     mean = math.fsum(found) / draws
     variance = math.fsum((value - mean) ** 2 for value in found) / (draws - 1)
     third = math.fsum((value - mean) ** 3 for value in found) / draws
-    return Drawn(mean, math.sqrt(variance), third / variance**1.5 if variance else 0.0)
+    return SimulatedError(mean, math.sqrt(variance), third / variance**1.5 if variance else 0.0)
 
 
 def _verdict(

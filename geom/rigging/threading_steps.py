@@ -203,11 +203,11 @@ class _Work:
 
     def _begun(self, first: Where) -> Iterator[Step]:
         """Yield the work on the plain line: off the reel, stretched, trimmed and marked."""
-        if not self.rope:
-            yield self._marked_wire()
-            return
         reel = self.figures.reel
         off = () if reel is None else (Remark("step.off_the_reel", from_reel_mm=reel.from_reel),)
+        if not self.rope:
+            yield Step((*off, self._marked_wire()))
+            return
         begun = (*off, Remark("step.pre_stretch", pull=self.figures.pre_stretch.says))
         trim = self.figures.trims.get(first, 0.0)
         if self._spliced(first) and trim > _DUST:
@@ -339,9 +339,9 @@ class _Work:
             return Step((long, Remark("step.splice_marks", marks=SPLICE_MARKS)))
         return Step((Remark("step.mark_rope", length_mm=self.figures.lengths.marked, pull=pull),))
 
-    def _marked_wire(self) -> Step:
+    def _marked_wire(self) -> Remark:
         pull = self.figures.tensions.marking_pull
-        return Step((Remark("step.mark_wire_under", length_mm=self.figures.lengths.marked, pull=pull),))
+        return Remark("step.mark_wire_under", length_mm=self.figures.lengths.marked, pull=pull)
 
     def _make(self, where: Where, manner: Literal["bench", "board"]) -> Step:
         order, end = self.order, line_end(self.boat, self.run, where)

@@ -18,7 +18,7 @@ _LANYARD = "3.14.6 c) lanyard"
 
 
 @dataclass(frozen=True)
-class Applied:
+class AppliedEdition:
     """An edition applied to a boat; `chosen` is True where the boat file names its document."""
 
     edition: Edition
@@ -30,7 +30,7 @@ class Applied:
         return self.chosen or not self.edition.binds
 
 
-def applied(boat: Boat) -> tuple[Applied, ...]:
+def applied(boat: Boat) -> tuple[AppliedEdition, ...]:
     """Return the editions applied to a boat: those named in its file, else the latest readable edition of each.
 
     Raises:
@@ -39,8 +39,8 @@ def applied(boat: Boat) -> tuple[Applied, ...]:
     rules = boat.rules
     named = () if rules is None else tuple(dict.fromkeys((*rules.documents, *rules.editions)))
     words = [word for word in DOCUMENTS if word != common_practice.WORD and (not named or word in named)]
-    of_rules = [Applied(in_force(word, boat.named_editions), word in named) for word in words]
-    return (*of_rules, Applied(edition(common_practice.WORD), chosen=True))
+    of_rules = [AppliedEdition(in_force(word, boat.named_editions), word in named) for word in words]
+    return (*of_rules, AppliedEdition(edition(common_practice.WORD), chosen=True))
 
 
 def check(placed: Placed, others: tuple[Finding, ...] = (), only: Container[str] | None = None) -> tuple[Finding, ...]:
@@ -64,7 +64,7 @@ def check(placed: Placed, others: tuple[Finding, ...] = (), only: Container[str]
     return (*(_waived(finding, waivers) for finding in found), *_unmatched(waivers, found))
 
 
-def findings_of(placed: Placed, one: Applied, only: Container[str] | None = None) -> Iterator[Finding]:
+def findings_of(placed: Placed, one: AppliedEdition, only: Container[str] | None = None) -> Iterator[Finding]:
     """Yield the findings of one edition for a boat, the status of the edition first.
 
     Args:

@@ -8,13 +8,13 @@ from geom.data.editions import edition
 from geom.errors import OutsideTableError
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.applied import DOCUMENTS, Applied, findings_of
+from geom.rules.applied import DOCUMENTS, AppliedEdition, findings_of
 from geom.rules.edition import clause_check
 from geom.rules.finding import Finding
 
 
 @dataclass(frozen=True)
-class Compared:
+class ComparedClause:
     """One clause at one place in two editions; `only` is the reason why one of them has no finding."""
 
     clause: str
@@ -31,7 +31,7 @@ class Compared:
         return (self.first.verdict, self.first.limit) != (self.second.verdict, self.second.limit)
 
 
-def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tuple[Compared, ...]:
+def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tuple[ComparedClause, ...]:
     """Return the findings of two editions of a document for a boat, in the order of its clauses.
 
     Args:
@@ -46,7 +46,7 @@ def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tu
     if document not in DOCUMENTS:
         raise OutsideTableError(f"no document '{document}'; known are {', '.join(DOCUMENTS)}")
     both = (edition(document, edition_a), edition(document, edition_b))
-    found = [{finding.id: finding for finding in findings_of(placed, Applied(one, chosen=True))} for one in both]
+    found = [{finding.id: finding for finding in findings_of(placed, AppliedEdition(one, chosen=True))} for one in both]
     not_read = {
         clause.clause: one.edition
         for clause in DOCUMENTS[document]
@@ -58,9 +58,9 @@ def compare(placed: Placed, document: str, edition_a: str, edition_b: str) -> tu
     return tuple(_compared(one, found, not_read) for one in ids)
 
 
-def _compared(finding_id: str, found: list[dict[str, Finding]], not_read: dict[str, str]) -> Compared:
+def _compared(finding_id: str, found: list[dict[str, Finding]], not_read: dict[str, str]) -> ComparedClause:
     clause = _either(finding_id, found).clause
-    return Compared(
+    return ComparedClause(
         clause=clause,
         place=finding_id.partition(":")[2],
         first=found[0].get(finding_id),

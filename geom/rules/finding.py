@@ -160,10 +160,10 @@ def whole_boat(quantity: Remark, value: float | None = None, unit: str = "") -> 
 
 
 @dataclass(frozen=True)
-class Exemption:
-    """Whether an exemption applies to the boat; None where that is not determined."""
+class Condition:
+    """Whether a condition holds for the boat, None where that is not determined, and the reasons."""
 
-    answer: bool | None
+    holds: bool | None
     reasons: tuple[Remark, ...]
 
 
@@ -204,27 +204,27 @@ class ClauseCheck:
         """Return the finding of a measure against a maximum."""
         return self._judged(measure, limit, -1.0)
 
-    def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
+    def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition) -> Finding:
         """Return the finding of a measure against a minimum, or against a lower one where an exemption applies.
 
         Args:
             measure: the measure.
             strict: the minimum without exemption.
             eased: the minimum with exemption.
-            admission: whether the exemption applies.
+            exemption: whether the exemption applies.
         """
-        return self._eased(self.at_least(measure, strict), self.at_least(measure, eased), admission)
+        return self._eased(self.at_least(measure, strict), self.at_least(measure, eased), exemption)
 
-    def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, admission: Exemption) -> Finding:
+    def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition) -> Finding:
         """Return the finding of a measure against a maximum, or against a higher one where an exemption applies.
 
         Args:
             measure: the measure.
             strict: the maximum without exemption.
             eased: the maximum with exemption.
-            admission: whether the exemption applies.
+            exemption: whether the exemption applies.
         """
-        return self._eased(self.at_most(measure, strict), self.at_most(measure, eased), admission)
+        return self._eased(self.at_most(measure, strict), self.at_most(measure, eased), exemption)
 
     def say(
         self,
@@ -286,18 +286,18 @@ class ClauseCheck:
         notes += limit.doubts
         return self.say("notice", measure, *notes, limit=limit, margin=margin, marginal=marginal, would=verdict)
 
-    def _eased(self, strict: Finding, eased: Finding, admission: Exemption) -> Finding:
+    def _eased(self, strict: Finding, eased: Finding, exemption: Condition) -> Finding:
         if strict.margin is None or eased.margin is None:
             return strict
-        if admission.answer is None:
+        if exemption.holds is None:
             # Meeting the strict limit passes and missing the eased one fails, whether or not the exemption applies.
             if strict.margin >= -ROUNDING:
                 return strict
             if eased.margin < -ROUNDING:
                 return eased
-            return replace(strict, verdict="cannot tell", would=None, notes=joined(strict.notes, admission.reasons))
-        chosen = eased if admission.answer else strict
-        return replace(chosen, notes=joined(chosen.notes, admission.reasons))
+            return replace(strict, verdict="cannot tell", would=None, notes=joined(strict.notes, exemption.reasons))
+        chosen = eased if exemption.holds else strict
+        return replace(chosen, notes=joined(chosen.notes, exemption.reasons))
 
 
 def _known_within(value: float, known: Known, unit: str) -> Remark:

@@ -19,7 +19,7 @@ from geom.solids.sizing import listed, nearest, sized
 from geom.solids.sources import BOAT_FILE, LOOSE_BOLT, Sources, sources
 
 # The shapes of the table boat_parts, each made here, in `posts` or in `ends`.
-ANSWERED = (
+SHAPES = (
     drawn.ENVELOPE, "post", "cap", "base", "bush", "rail_eye", "eye_stud", "gate_eye", "thimble", "sleeve",
 )  # fmt: skip
 Eye = tuple[RailEyeSpec | EyeStudSpec, Sources]
@@ -32,7 +32,7 @@ def shape_of(word: str) -> str:
     Raises:
         OutsideTableError: the table has no such part, or names a shape that there is not.
     """
-    return drawn.shapes_of("boat_parts", word, ANSWERED)[0]
+    return drawn.shapes_of("boat_parts", word, SHAPES)[0]
 
 
 def tube_cap(cap: Cap, tube_od: float, wall: float) -> tuple[CapSpec, Sources]:

@@ -23,18 +23,18 @@ TABLES: Mapping[str, str] = MappingProxyType(
 _JOINED = " + "
 
 
-def shapes_of(name: str, word: str, answered: Iterable[str]) -> tuple[str, ...]:
+def shapes_of(name: str, word: str, available: Iterable[str]) -> tuple[str, ...]:
     """Return the shapes of a family, the leading one first; the whole table is checked before.
 
     Args:
         name: table of families, a key of TABLES.
         word: the family.
-        answered: the leading shapes that can be made for this table, with `envelope`.
+        available: the leading shapes that can be made for this table, with `envelope`.
 
     Raises:
-        OutsideTableError: there is no such family, or a row of the table names a shape that nothing answers.
+        OutsideTableError: there is no such family, or a row of the table names a shape that cannot be drawn.
     """
-    return _checked(name, tuple(answered))[_word(name, word)]
+    return _checked(name, tuple(available))[_word(name, word)]
 
 
 def _word(name: str, word: str) -> str:
@@ -42,19 +42,19 @@ def _word(name: str, word: str) -> str:
 
 
 @cache
-def _checked(name: str, answered: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+def _checked(name: str, available: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
     """Return the shapes of every family of a table."""
     found = {}
     for row in table.rows(name):
         word, said = row[TABLES[name]], row["drawn_as"]
         shapes = tuple(said.split(_JOINED))
         unknown = next((shape for shape in shapes[1:] if shape not in FAMILIES), None)
-        if shapes[0] not in answered:
+        if shapes[0] not in available:
             unknown = shapes[0]
         if unknown is not None:
             raise OutsideTableError(
-                f"table {name}, row '{word}': drawn_as '{unknown}' is answered by no shape - valid: "
-                + ", ".join(answered)
+                f"table {name}, row '{word}': drawn_as '{unknown}' is no shape that can be drawn - valid: "
+                + ", ".join(available)
             )
         found[word] = shapes
     return found

@@ -1,4 +1,4 @@
-"""Refit -> all solid files: one STEP for each distinct post and fitting, the whole boat as STEP and GLB."""
+"""Refit -> all solid files: one STEP for each distinct post, weldment and fitting, the whole boat as STEP and GLB."""
 
 from __future__ import annotations
 

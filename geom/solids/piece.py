@@ -27,7 +27,7 @@ class Piece:
     """A part that stands somewhere: product name and colour, specification (None for curves), instance, frame.
 
     `sources` says where the sizes of a fitting come from; `within` are the assemblies that the part belongs
-    to, from the boat's down: its side, its stanchion or its run.
+    to, from the topmost down: its side, its stanchion or its run.
     """
 
     product: str
@@ -41,12 +41,12 @@ class Piece:
 
 
 def of_post(post: PlacedPost) -> tuple[str, ...]:
-    """Return the assemblies that a post and what stands on it belong to, from the boat's down."""
+    """Return the assemblies that a post and what stands on it belong to, from the topmost down."""
     return (SIDES[post.side], f"stanchion {post.id}")
 
 
 def of_run(run: PlacedRun) -> tuple[str, ...]:
-    """Return the assemblies that a line and its ends belong to, from the boat's down."""
+    """Return the assemblies that a line and its ends belong to, from the topmost down."""
     return (SIDES[run.side], f"run {run.id}")
 
 

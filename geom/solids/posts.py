@@ -35,7 +35,8 @@ def standing_spec(refit: Refit, post: PlacedPost, aft_mark: bool = False) -> Pos
     """
     spec, base = post_spec(post, refit.placed.drillings), base_of(refit, post)
     if aft_mark:
-        spec = replace(spec, mark=round(mark_turn(post), ANGLE_DECIMALS) + 0.0)
+        hidden = 0.0 if base is None or base.socket is None else base.socket.depth or base.socket.height
+        spec = replace(spec, mark=round(mark_turn(post), ANGLE_DECIMALS) + 0.0, hidden=hidden)
     if base is None:
         return spec
     start, rise = tube_foot(base, post)

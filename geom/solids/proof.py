@@ -27,7 +27,7 @@ class FoundCylinder:
 class FoundBody:
     """One placed body: names of instance and product, solids, validity, volume [mm3], box and cylinders [mm].
 
-    `within` are the assemblies that hold it, from the whole one's down.
+    `within` are the assemblies that hold it, from the topmost down.
     """
 
     instance: str

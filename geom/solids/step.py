@@ -35,7 +35,7 @@ class Product:
 
 @dataclass(frozen=True)
 class Instance:
-    """A placed product under its own name; `within` are the assemblies that hold it, from the whole one's down."""
+    """A placed product under its own name; `within` are the assemblies that hold it, from the topmost down."""
 
     name: str
     product: str
@@ -142,7 +142,7 @@ def _tree(instances: tuple[Instance, ...]) -> _Held:
 
 
 def _in_order(held: _Held) -> Iterator[Instance]:
-    """Yield the instances as the file has them: each assembly where it is held first."""
+    """Yield the instances in the order of the file, those of an assembly together."""
     for one in held.values():
         if isinstance(one, Instance):
             yield one
@@ -175,9 +175,9 @@ def _fix_header(model: Any, title: str, axes: str, date: str) -> None:
     header.SetOrganizationValue(1, text(""))
     header.SetOriginatingSystem(text("toerail"))
     header.SetAuthorisation(text(""))
-    said = [title, *([f"mm; {axes}"] if axes else [])]
-    description = Interface_HArray1OfHAsciiString(1, len(said))
-    for number, line in enumerate(said, 1):
+    lines = [title, *([f"mm; {axes}"] if axes else [])]
+    description = Interface_HArray1OfHAsciiString(1, len(lines))
+    for number, line in enumerate(lines, 1):
         description.SetValue(number, text(line))
     header.SetDescription(description)
 

@@ -17,7 +17,7 @@ from geom.solids.curves import copy_of
 from geom.solids.posts import post_frame, standing_spec
 from geom.solids.step import STEEL, Instance, Product
 
-# To so many decimals two plates stand alike on their tubes [mm, and parts of a unit direction].
+# Two plates stand alike on their tubes if equal to so many decimals [mm, and parts of a unit direction].
 _ALIKE = 9
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import chain
 
-from geom.changes import Changed, changes
+from geom.changes import Change, changes
 from geom.export import check_report
-from geom.fleet.comparison.made import Lost, lost
+from geom.fleet.comparison.made import LostWork, lost
 from geom.intake.as_built import AsBuilt
 from geom.paperwork.papers import papers
 from geom.refit import Refit
@@ -34,10 +34,10 @@ class Comparison:
 
     before: Refit
     after: Refit
-    changed: tuple[Changed, ...]
+    changed: tuple[Change, ...]
     sheets: tuple[SheetIssue, ...]
     papers: tuple[PaperIssue, ...]
-    lost: tuple[Lost, ...]
+    lost: tuple[LostWork, ...]
     with_record: bool
 
     @property

@@ -18,7 +18,7 @@ _TENTH = 1
 
 
 @dataclass(frozen=True)
-class Lost:
+class LostWork:
     """Something made: a line, a stanchion, a hole; whether it is scrap or can be worked on, and why."""
 
     place: str
@@ -26,7 +26,7 @@ class Lost:
     why: Remark
 
 
-def lost(before: Refit, after: Refit, record: AsBuilt) -> Iterator[Lost]:
+def lost(before: Refit, after: Refit, record: AsBuilt) -> Iterator[LostWork]:
     """Yield what was made and no longer fits: lines in the order of the boat file, then stanchions with their holes.
 
     A line in the record is made where its finished length is there, cut where only its marks are. A stanchion in the
@@ -40,7 +40,7 @@ def lost(before: Refit, after: Refit, record: AsBuilt) -> Iterator[Lost]:
     for run, entry in record.runs.items():
         found = _line(before, after, run, entry)
         if found is not None:
-            yield Lost(run, *found)
+            yield LostWork(run, *found)
     for post in before.placed.posts:
         yield from _post(before.placed, after.placed, post, post in record.posts)
 
@@ -93,30 +93,30 @@ def _finished(after: Refit, run: str, made: float) -> tuple[Literal["scrap", "re
     return "rework", Remark("compare.too_long", by_mm=-short, room_mm=room)
 
 
-def _post(before: Placed, after: Placed, post: str, stands: bool) -> Iterator[Lost]:
+def _post(before: Placed, after: Placed, post: str, stands: bool) -> Iterator[LostWork]:
     """Yield what becomes of a stanchion and its holes."""
     old, new = before.posts[post], after.posts.get(post)
     if new is None:
         if stands:
-            yield Lost(post, "scrap", Remark("compare.post_gone"))
+            yield LostWork(post, "scrap", Remark("compare.post_gone"))
         return
     if stands:
         tubes = before.boat.tubes[old.spec.tube], after.boat.tubes[new.spec.tube]
         if tubes[0] != tubes[1]:
-            yield Lost(post, "scrap", Remark("compare.other_tube", tube=new.spec.tube))
+            yield LostWork(post, "scrap", Remark("compare.other_tube", tube=new.spec.tube))
         elif _printed(new.top) > _printed(old.top):
-            yield Lost(post, "scrap", Remark("compare.tube_short", by_mm=new.top - old.top))
+            yield LostWork(post, "scrap", Remark("compare.tube_short", by_mm=new.top - old.top))
         elif _printed(new.top) < _printed(old.top):
-            yield Lost(post, "rework", Remark("compare.tube_long", by_mm=old.top - new.top))
+            yield LostWork(post, "rework", Remark("compare.tube_long", by_mm=old.top - new.top))
         if any(_printed(a) != _printed(b) for a, b in zip(old.foot, new.foot, strict=True)):
-            yield Lost(post, "rework", Remark("compare.foot_moved"))
+            yield LostWork(post, "rework", Remark("compare.foot_moved"))
         if (old.lean, old.rake) != (new.lean, new.rake):
-            yield Lost(post, "rework", Remark("compare.set_otherwise"))
+            yield LostWork(post, "rework", Remark("compare.set_otherwise"))
     for hole in old.holes:
         if stands or hole.spec.as_found is not None:
             fate = _hole(before, after, hole, new.hole(hole.level))
             if fate is not None:
-                yield Lost(hole.id, *fate)
+                yield LostWork(hole.id, *fate)
 
 
 def _hole(

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from geom.boat.base import Side, side_of
 from geom.boat.file import read_boat
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.fleet.respacing.layout import Standing, written_layout
+from geom.fleet.respacing.layout import LayoutPost, written_layout
 from geom.fleet.respacing.solve import Problem, evenest, farthest_reached, fewest, least_turned, span_lengths
 from geom.fleet.respacing.spans import SpanOfLayout, largest_turn_of, spans_of
 from geom.fleet.respacing.stretches import (
-    Fixed,
+    FixedPost,
     Pattern,
     Stretch,
     fixed_posts,
@@ -32,7 +32,7 @@ Group = tuple[Stretch, ...]
 
 
 @dataclass(frozen=True)
-class Wish:
+class Request:
     """How posts are to be placed: on which side, both alike or not, grade of the spans, further fixed posts, pattern.
 
     `grade` is the ratio of each span to the one forward of it, 1 for equal spans.
@@ -55,7 +55,7 @@ class Layout:
     best: Remark
     data: bytes
     refit: Refit
-    posts: tuple[Standing, ...]
+    posts: tuple[LayoutPost, ...]
     spans: tuple[SpanOfLayout, ...]
     turn: Rad | None
     turn_at: str | None
@@ -80,37 +80,37 @@ class Respacing:
 
     refit: Refit
     limit: Finding
-    fixed: tuple[Fixed, ...]
+    fixed: tuple[FixedPost, ...]
     assumes: tuple[Remark, ...]
     layouts: tuple[Layout, ...]
 
 
-def respaced(before: Refit, data: bytes, wish: Wish) -> Respacing:
+def respaced(before: Refit, data: bytes, request: Request) -> Respacing:
     """Return up to three layouts: fewest posts with the evenest spans, with the least turn, and one post more.
 
     Args:
         before: the refit of the boat file.
         data: the bytes of the boat file.
-        wish: how posts are to be placed.
+        request: how posts are to be placed.
 
     Raises:
         InputError: no layout keeps the limit, or the file does not say enough to place posts.
         CannotFinishError: a layout does not pass the check of its spans.
     """
-    fixed = fixed_posts(before, wish.fixed)
-    found = stretches(before, fixed, _sides(before, wish))
+    fixed = fixed_posts(before, request.fixed)
+    found = stretches(before, fixed, _sides(before, request))
     if not found:
         fault = Fault("no stretch between supports in which posts may be placed", "spacing", valid="posts not fixed")
         raise InputError(before.loaded.source, [fault])
-    groups = _groups(before, found, wish.alike)
+    groups = _groups(before, found, request.alike)
     limit = spacing_limit(before, tuple(run for one in found for run in one.runs))
     assert limit.limit is not None
     patterns = {
         side: pattern_of(before, side, frozenset(before.placed.runs[run].level for one in found if one.side == side
-                                                 for run in one.runs), wish.like)
+                                                 for run in one.runs), request.like)
         for side in dict.fromkeys(one.side for one in found)
     }  # fmt: skip
-    problems = {group: problem_of(before, group, patterns, limit.limit, wish.grade) for group in groups}
+    problems = {group: problem_of(before, group, patterns, limit.limit, request.grade) for group in groups}
     layouts: list[Layout] = []
     for best, chosen in _choices(before, problems, limit):
         written = written_layout(before, data, chosen, patterns)
@@ -127,18 +127,18 @@ def respaced(before: Refit, data: bytes, wish: Wish) -> Respacing:
     return Respacing(before, limit, stays, tuple(_assumed(before, patterns)), tuple(layouts))
 
 
-def _sides(before: Refit, wish: Wish) -> tuple[Side, ...]:
+def _sides(before: Refit, request: Request) -> tuple[Side, ...]:
     """Return the sides whose posts are placed: one, or all that the file gives."""
     given = tuple(dict.fromkeys(run.side for run in before.loaded.given.runs if run.side != "C"))
-    if wish.side is None:
+    if request.side is None:
         return given
-    if wish.side not in given:
+    if request.side not in given:
         raise InputError(
-            "arguments", [Fault("no such side in the boat file", "--side", read=wish.side, valid=", ".join(given))]
+            "arguments", [Fault("no such side in the boat file", "--side", read=request.side, valid=", ".join(given))]
         )
-    if wish.alike:
+    if request.alike:
         raise InputError("arguments", [Fault("of one side alone", "--alike", valid="without --side")])
-    return (wish.side,)
+    return (request.side,)
 
 
 def _groups(before: Refit, found: tuple[Stretch, ...], alike: bool) -> tuple[Group, ...]:

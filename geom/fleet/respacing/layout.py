@@ -26,7 +26,7 @@ SAME = 0.5
 
 
 @dataclass(frozen=True)
-class Standing:
+class LayoutPost:
     """A post of a layout: its foot [mm], its X as the boat file has it, None for a new one; whether it is moved."""
 
     id: str
@@ -43,7 +43,7 @@ class Written:
     """A layout as a boat file: its bytes, its posts from forward to aft, what is taken out of the file."""
 
     data: bytes
-    posts: tuple[Standing, ...]
+    posts: tuple[LayoutPost, ...]
     posts_out: tuple[str, ...]
     tapes_out: tuple[str, ...]
     trials_out: tuple[str, ...]
@@ -69,7 +69,7 @@ def written_layout(
     where: dict[str, Location] = {entry["id"]: ("posts", index) for index, entry in enumerate(root["posts"])}
     bare = {kind: str(unit) for kind, unit in (root.get("units") or {}).items()}
     file = _File(refit, edit, bare)
-    posts: list[Standing] = []
+    posts: list[LayoutPost] = []
     names = {post.id for post in refit.boat.posts}
     matched = {stretch: _matched(refit, stretch, stations) for stretch, stations in chosen.items()}
     out = [post for stretch in chosen for post in stretch.posts if post not in matched[stretch]]
@@ -84,7 +84,7 @@ def written_layout(
                 name = _new_name(stretch.side, names)
                 names.add(name)
                 edit.put_after(where[before], file.new_post(name, foot, pattern))
-                posts.append(Standing(name, stretch.side, *foot, None, "new"))
+                posts.append(LayoutPost(name, stretch.side, *foot, None, "new"))
             else:
                 standing = _standing(refit, name, foot)
                 posts.append(standing)
@@ -104,11 +104,11 @@ def written_layout(
     return Written(edit.data(), tuple(posts), tuple(out), tapes, trials)
 
 
-def _standing(refit: Refit, name: str, foot: Vec) -> Standing:
+def _standing(refit: Refit, name: str, foot: Vec) -> LayoutPost:
     old = refit.boat.post(name)
     stays = math.dist(old.foot, foot) < SAME
     at = old.foot if stays else foot
-    return Standing(name, old.side, *at, old.foot[0], "stays" if stays else "moved")
+    return LayoutPost(name, old.side, *at, old.foot[0], "stays" if stays else "moved")
 
 
 def _matched(refit: Refit, stretch: Stretch, stations: tuple[float, ...]) -> tuple[str | None, ...]:

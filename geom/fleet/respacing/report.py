@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from geom.fleet.respacing import Layout, Respacing
-from geom.fleet.respacing.layout import Standing
+from geom.fleet.respacing.layout import LayoutPost
 from geom.fleet.respacing.spans import SpanOfLayout
 from geom.remark import Remark
 from geom.tables import Table
@@ -56,7 +56,7 @@ def figures_of(before: Respacing, layout: Layout) -> Iterator[Remark]:
 
 def posts_table(layout: Layout) -> Table:
     """Return where the placed posts of a layout stand."""
-    of = partial(column, Standing)
+    of = partial(column, LayoutPost)
     columns = (
         of("id", RESPACE_TABLE["post"]),
         of("x", RESPACE_TABLE["x"], "fine length"),

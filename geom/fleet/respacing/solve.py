@@ -23,11 +23,11 @@ _EVEN = 0.5
 # Smallest span of a layout of least turn, of the mean: common practice, no source.
 _LEAST_SHARE = 0.5
 _LAST_DIGIT = 1e-9
-# How closely the smallest largest span is found [mm].
+# Accuracy to which the smallest largest span is found [mm].
 _CLOSE = 1e-3
-# Most stations of one post that are compared for spans, and for turns, where three posts are compared at a time.
+# Largest number of stations of a post compared for spans, and for turns, where three posts are compared at a time.
 _MOST, _MOST_TURNED = 1500, 48
-# How often the stations around a layout of least turn are looked at more closely.
+# Number of refinements of the stations around a layout of least turn.
 _CLOSER = 3
 
 

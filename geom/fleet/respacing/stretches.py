@@ -33,7 +33,7 @@ WRITTEN = 0.2
 
 
 @dataclass(frozen=True)
-class Fixed:
+class FixedPost:
     """A post that stays where it stands, and why."""
 
     post: str
@@ -77,7 +77,7 @@ def support_of(name: str, posts: frozenset[str]) -> str:
     return name if name in posts else name.rpartition("-")[0]
 
 
-def fixed_posts(refit: Refit, also: tuple[str, ...]) -> tuple[Fixed, ...]:
+def fixed_posts(refit: Refit, also: tuple[str, ...]) -> tuple[FixedPost, ...]:
     """Return the posts that stay where they stand, in the order of the boat file.
 
     Args:
@@ -111,11 +111,11 @@ def fixed_posts(refit: Refit, also: tuple[str, ...]) -> tuple[Fixed, ...]:
         }
         code = next((code for code, holds in reasons.items() if holds), None)
         if code is not None:
-            found.append(Fixed(post.id, Remark(code)))
+            found.append(FixedPost(post.id, Remark(code)))
     return tuple(found)
 
 
-def stretches(refit: Refit, fixed: tuple[Fixed, ...], sides: tuple[Side, ...]) -> tuple[Stretch, ...]:
+def stretches(refit: Refit, fixed: tuple[FixedPost, ...], sides: tuple[Side, ...]) -> tuple[Stretch, ...]:
     """Return the stretches of some sides from forward to aft, without the openings of gates.
 
     Args:

@@ -26,7 +26,7 @@ RANK_TOLERANCE = 1e-9
 MIN_PIVOT = 1e-7
 
 
-class NotSettledError(CannotFinishError):
+class NoConvergenceError(CannotFinishError):
     """The iteration does not converge: `moving` are the columns of the unknowns that still move."""
 
     def __init__(self, moving: tuple[int, ...]) -> None:
@@ -127,7 +127,7 @@ def adjust(network: Network, readings: tuple[Reading, ...], start: Array) -> Adj
         start: approximate unknowns [mm, rad].
 
     Raises:
-        NotSettledError: the iteration does not converge.
+        NoConvergenceError: the iteration does not converge.
         CannotFinishError: an unknown is not determined.
     """
     import numpy as np
@@ -151,7 +151,7 @@ def _newton(network: Network, readings: tuple[Reading, ...], start: Array) -> Ad
             break
     else:
         most = float(np.abs(step).max())
-        raise NotSettledError(tuple(int(column) for column in np.flatnonzero(np.abs(step) > 0.1 * most)))
+        raise NoConvergenceError(tuple(int(column) for column in np.flatnonzero(np.abs(step) > 0.1 * most)))
     closure, slopes = network.system(readings, unknowns)
     covariance = covariance_of(slopes)
     redundancy = 1.0 - np.einsum("ij,jk,ik->i", slopes, covariance, slopes)

@@ -1,4 +1,4 @@
-"""What a survey asks for, in the words of the short form: printed on the form, and in the blank survey file."""
+"""The readings of a survey, in the words of the short form: printed on the form, and in the blank survey file."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ SIDES: tuple[Side, Side] = ("S", "P")
 LEVELS_OF: dict[int, tuple[Level, ...]] = {1: ("U",), 2: ("U", "L"), 3: ("U", "M", "L"), 4: tuple(LEVELS)}
 RAILS = ("PULPIT", "PUSHPIT")
 MARKS = ("stem", "mast mark", "stern mark")
-# Tapes between the marks on the centreline, which everything else hangs on.
+# Tapes between the marks on the centreline, on which everything else depends.
 BASELINE: tuple[Pair, ...] = (MARKS[:2], MARKS[1:], (MARKS[0], MARKS[2]))
 
 

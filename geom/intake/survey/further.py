@@ -57,7 +57,7 @@ def further_readings(
 
 
 def effort(survey: Survey, reading: Reading) -> int:
-    """Return how much trouble a reading is, from 0: a tape from a mark, along a tube, a height, along a side, the rest.
+    """Return the effort of a reading, from 0: a tape from a mark, along a tube, a height, along a side, the rest.
 
     Common practice, no source: one person holds a tape at a mark on the centreline; across the boat, coachroof and mast
     stand in the way.

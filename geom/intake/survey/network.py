@@ -30,7 +30,7 @@ _UNIT: tuple[Vec, Vec, Vec] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 
 
 @dataclass(frozen=True)
-class Located:
+class LocatedPoint:
     """A point at given unknowns: its position [mm], and its derivatives by column of the unknowns."""
 
     at: Vec
@@ -100,7 +100,7 @@ class Network:
         """Return whether a point is a hole on a surveyed post."""
         return point in self._on_tube
 
-    def locate(self, point: str, unknowns: Array) -> Located:
+    def locate(self, point: str, unknowns: Array) -> LocatedPoint:
         """Return a point's position [mm] and derivatives at given unknowns."""
         if point in self._free:
             free = self._free[point]
@@ -110,7 +110,7 @@ class Network:
                 at.append(float(unknowns[column]) if column is not None else float(held or 0.0))
                 if column is not None:
                     slopes.append((column, direction))
-            return Located((at[0], at[1], at[2]), tuple(slopes))
+            return LocatedPoint((at[0], at[1], at[2]), tuple(slopes))
         tube = self._on_tube[point]
         foot = self.locate(tube.post.foot, unknowns)
         lean_column, rake_column = self.attitude_of[tube.post.id]
@@ -118,7 +118,7 @@ class Network:
             tube.post.sign, float(unknowns[lean_column]), float(unknowns[rake_column])
         )
         along = float(unknowns[tube.along])
-        return Located(
+        return LocatedPoint(
             vec.along(foot.at, axis, along),
             (
                 *foot.slopes,
@@ -182,6 +182,6 @@ class Network:
         return slopes
 
 
-def _gather(slopes: dict[int, float], point: Located, direction: Vec) -> None:
+def _gather(slopes: dict[int, float], point: LocatedPoint, direction: Vec) -> None:
     for column, moved in point.slopes:
         slopes[column] = slopes.get(column, 0.0) + vec.dot(moved, direction)

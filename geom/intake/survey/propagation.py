@@ -30,7 +30,7 @@ Quantity = Callable[[Sequence[float]], float]
 
 
 @dataclass(frozen=True)
-class Uncertain:
+class UncertainValue:
     """A value with its standard deviation, in one unit."""
 
     value: float
@@ -51,7 +51,7 @@ def coverage() -> float:
     return table.datum("survey_limits", key="coverage").value
 
 
-def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, steps: Sequence[float]) -> Uncertain:
+def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, steps: Sequence[float]) -> UncertainValue:
     """Return a quantity with its standard deviation, propagated from its inputs to first order.
 
     Args:
@@ -68,10 +68,12 @@ def propagate(quantity: Quantity, values: Sequence[float], covariance: Array, st
         above[index] += step
         below[index] -= step
         slopes[index] = (quantity(above) - quantity(below)) / (2.0 * step)
-    return Uncertain(quantity(values), math.sqrt(max(float(slopes @ covariance @ slopes), 0.0)))
+    return UncertainValue(quantity(values), math.sqrt(max(float(slopes @ covariance @ slopes), 0.0)))
 
 
-def by_random_draws(quantity: Quantity, values: Sequence[float], covariance: Array, draws: int, seed: int) -> Uncertain:
+def by_random_draws(
+    quantity: Quantity, values: Sequence[float], covariance: Array, draws: int, seed: int
+) -> UncertainValue:
     """Return a quantity's mean and standard deviation over random draws of its inputs.
 
     Args:
@@ -85,7 +87,7 @@ def by_random_draws(quantity: Quantity, values: Sequence[float], covariance: Arr
 
     samples = np.random.default_rng(seed).multivariate_normal(np.asarray(values), covariance, size=draws)
     results = np.array([quantity([float(value) for value in sample]) for sample in samples])
-    return Uncertain(float(results.mean()), float(results.std(ddof=1)))
+    return UncertainValue(float(results.mean()), float(results.std(ddof=1)))
 
 
 def path_of(points: Sequence[float]) -> float:
@@ -94,7 +96,7 @@ def path_of(points: Sequence[float]) -> float:
     return math.fsum(vec.distance(a, b) for a, b in pairwise(places))
 
 
-def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:
+def surveyed_path(result: SurveyResult, names: Sequence[str]) -> UncertainValue:
     """Return the length of the path through surveyed points with its uncertainty [mm].
 
     Args:
@@ -105,7 +107,7 @@ def surveyed_path(result: SurveyResult, names: Sequence[str]) -> Uncertain:
     return propagate(path_of, values, result.covariance(list(names)), [0.1] * len(values))
 
 
-def surveyed_height(result: SurveyResult, lower: str, upper: str) -> Uncertain:
+def surveyed_height(result: SurveyResult, lower: str, upper: str) -> UncertainValue:
     """Return the vertical distance from one surveyed point up to another with its uncertainty [mm].
 
     Args:

@@ -1,4 +1,4 @@
-"""What a survey may not hand on: parts that two suspect readings leave open, and parts that hang on one reading.
+"""Parts of a survey to be withheld: those that two suspect readings leave open, and those that depend on one reading.
 
 Source: external reliability, the shift of the unknowns by the largest error that the test leaves undetected, Baarda, A
 testing procedure for use in geodetic networks (1968).

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from geom.data import table
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.intake.survey.adjust import Adjustment, NotSettledError, adjust, descend
+from geom.intake.survey.adjust import Adjustment, NoConvergenceError, adjust, descend
 from geom.intake.survey.approximate import start_values
 from geom.intake.survey.blunders import Wrong, find_wrong, min_detectable, residual_bound
 from geom.intake.survey.causes import Cause, likely_causes
@@ -61,7 +61,7 @@ def solve_survey(survey: Survey) -> SurveyResult:
         adjustment, wrong = _solved(network, robust_fit, bound)
     except CannotFinishError as error:
         _refuse_contradictory(survey, (), unsure)
-        if isinstance(error, NotSettledError):
+        if isinstance(error, NoConvergenceError):
             loose = barely_determined(network, robust_fit, error.moving)
             fault = Fault(
                 f"too thin to settle: hardly anything fixes {', '.join(loose.unknowns)}",
@@ -78,7 +78,7 @@ def _solved(network: Network, start: Array, bound: float) -> tuple[Adjustment, t
     """Return the solution of least cost from several starts, with the readings that it rejects.
 
     Raises:
-        NotSettledError: the iteration does not converge from any of them.
+        NoConvergenceError: the iteration does not converge from any of them.
         CannotFinishError: an unknown is not determined.
     """
     try:
@@ -88,7 +88,7 @@ def _solved(network: Network, start: Array, bound: float) -> tuple[Adjustment, t
         crowded = _crowded(network, start, solutions[-1][1])
         if crowded:
             solutions += _without_each(network, start, crowded, bound)
-    except NotSettledError as error:
+    except NoConvergenceError as error:
         solutions = _without_each(network, start, error.moving, bound)
         if not solutions:
             raise
@@ -100,7 +100,7 @@ def _cost(solution: Adjustment, wrong: tuple[Wrong, ...], bound: float) -> float
 
 
 def _crowded(network: Network, unknowns: Array, wrong: tuple[Wrong, ...]) -> tuple[int, ...]:
-    """Return the unknowns that several rejected readings share: rather one other reading of theirs is wrong."""
+    """Return the unknowns that several rejected readings share: more likely one other reading of them is wrong."""
     readings = network.survey.readings
     shares = Counter(column for one in wrong for column in network.evaluate(readings[one.row], unknowns)[1])
     return tuple(column for column, count in shares.items() if count >= _CROWD)
@@ -176,7 +176,7 @@ def _solve_again(
 def _refuse_contradictory(survey: Survey, wrong: tuple[Wrong, ...], unsure: tuple[str, ...]) -> None:
     """Refuse a survey whose readings contradict each other when the wrong ones cannot be identified."""
     readings = survey.readings
-    # Where it is open which of several is wrong, what hangs on them is withheld, and the rest stands.
+    # Where it is open which of several is wrong, what depends on them is withheld, and the rest stands.
     named = {row for blunder in wrong for row in (blunder.row, *blunder.alike)}
     faults = []
     for loop in broken_loops(survey):
@@ -210,7 +210,7 @@ def _result(
         for move in other_answers(network, adjustment, blunder):
             variance = variance + (slopes @ move) ** 2
             own = own + move**2
-    # Nobody meets the centre of a hole exactly, however many readings agree.
+    # The centre of a hole is never met exactly, however many readings agree.
     pointing = table.datum("survey_limits", key="pointing").value
     spread = np.sqrt(np.where(variance > 0.0, variance + pointing**2, 0.0))
     points = tuple(

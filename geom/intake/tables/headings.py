@@ -30,7 +30,7 @@ class Column:
 
 
 @dataclass(frozen=True)
-class Headed:
+class HeadedTable:
     """A table with its headings matched: columns by position, rows below, unknown headings."""
 
     grid: Grid
@@ -100,7 +100,7 @@ def _unit_of(kind: str, text: str) -> bool:
     return True
 
 
-def head(grid: Grid, which: str) -> Headed:
+def head(grid: Grid, which: str) -> HeadedTable:
     """Return a table with its row of headings matched; rows above it are a title, one below it may hold the units.
 
     Raises:
@@ -116,7 +116,7 @@ def head(grid: Grid, which: str) -> Headed:
     raise InputError(grid.source, [Fault("no row of headings", key=f"table {which}", read=seen, valid=valid)])
 
 
-def _match(grid: Grid, which: str, row: tuple[Cell, ...], below: tuple[tuple[Cell, ...], ...]) -> Headed:
+def _match(grid: Grid, which: str, row: tuple[Cell, ...], below: tuple[tuple[Cell, ...], ...]) -> HeadedTable:
     known = _accepted_headings(which)
     columns: dict[int, Column] = {}
     unknown, faults = [], []
@@ -142,7 +142,7 @@ def _match(grid: Grid, which: str, row: tuple[Cell, ...], below: tuple[tuple[Cel
     faults += _missing(which, {column.key for column in columns.values()}, row, unknown)
     if faults:
         raise InputError(grid.source, faults)
-    return Headed(grid, which, columns, below, tuple(unknown))
+    return HeadedTable(grid, which, columns, below, tuple(unknown))
 
 
 def _unit_fault(cell: Cell, kind: str, unit: str) -> Fault | None:

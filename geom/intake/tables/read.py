@@ -14,7 +14,7 @@ from geom.data import table
 from geom.errors import Fault, InputError
 from geom.intake.tables.decimals import Sign, plain_numbers
 from geom.intake.tables.grid import Cell, Grid, read_csv, read_xlsx
-from geom.intake.tables.headings import Column, Headed, head, is_unit, said, table_names, table_of
+from geom.intake.tables.headings import Column, HeadedTable, head, is_unit, said, table_names, table_of
 from geom.units import QuantityError, read_quantity
 
 Row = dict[str, Any]
@@ -92,7 +92,7 @@ def read_tables(
     return tables
 
 
-def _rows(headed: Headed, units: dict[str, str], decimal: Sign | None) -> list[Row]:
+def _rows(headed: HeadedTable, units: dict[str, str], decimal: Sign | None) -> list[Row]:
     """Return a table's rows with every cell read, or all faults of the table at once."""
     _refuse_split_numbers(headed)
     texts = plain_numbers(headed.grid.source, _numbers(headed, units), decimal)
@@ -123,7 +123,7 @@ def _rows(headed: Headed, units: dict[str, str], decimal: Sign | None) -> list[R
     return rows
 
 
-def _numbers(headed: Headed, units: dict[str, str]) -> Iterator[tuple[Cell, str, str | None]]:
+def _numbers(headed: HeadedTable, units: dict[str, str]) -> Iterator[tuple[Cell, str, str | None]]:
     for cells in headed.rows:
         for cell in cells:
             column = headed.columns.get(cell.column)
@@ -131,7 +131,7 @@ def _numbers(headed: Headed, units: dict[str, str]) -> Iterator[tuple[Cell, str,
                 yield cell, column.kind, column.unit or units.get(column.kind)
 
 
-def _refuse_split_numbers(headed: Headed) -> None:
+def _refuse_split_numbers(headed: HeadedTable) -> None:
     """Refuse a table with commas between cells where an unknown column behind a column of numbers holds digits only."""
     faults = []
     for heading in headed.unknown if headed.grid.commas else ():
@@ -167,7 +167,7 @@ def _value(cell: Cell, column: Column, units: dict[str, str]) -> Any:
                                 f"a heading such as '{column.heading.text} [{word}]'")  # fmt: skip
         value, _ = read_quantity(cell.text, column.kind, unit)
         if column.key == "length" and value <= 0.0:
-            raise QuantityError("a tape must be longer than nothing", "615 mm")
+            raise QuantityError("a tape must be longer than zero", "615 mm")
         return value
     for kind in ("side", "level"):
         if column.kind == kind:
@@ -183,7 +183,7 @@ def _size_of(unit: str, kind: str) -> float:
     return read_quantity(f"1 {unit}", kind, None)[0]
 
 
-def _gaps(headed: Headed, row: Row, bad: set[str]) -> list[Fault]:
+def _gaps(headed: HeadedTable, row: Row, bad: set[str]) -> list[Fault]:
     """Return a fault for each value that a row lacks; `bad` are the keys of cells that were refused already."""
     faults = []
     for entry in table.rows("table_headings"):

@@ -12,7 +12,7 @@ from collections.abc import Iterable, MutableSequence, Sequence
 from types import ModuleType
 from typing import Any
 
-from geom.cache import folder_of_others
+from geom.cache import library_folder
 from geom.mechanics.kernels import bending_run, limits, one_side, pushed_line, rigid_ends
 
 # A module that uses another stands after it.
@@ -39,9 +39,9 @@ def compile_all() -> bool:
         import numpy as np
     except ImportError:
         return False
-    # The compiler itself looks only at the file of a function, not at those it calls.
+    # The compiler renews an entry when the file of its function changes, not when that of a function it calls does.
     sources = "".join(inspect.getsource(one) for one in MODULES)
-    folder = folder_of_others("kernels", hashlib.sha256(sources.encode()).hexdigest()[:16])
+    folder = library_folder("kernels", hashlib.sha256(sources.encode()).hexdigest()[:16])
     if folder is not None:
         numba.config.CACHE_DIR = str(folder)
     for module in MODULES:

@@ -1,4 +1,4 @@
-"""A remedy: one change of the boat that closes an item, the smallest that does, with what else it brings."""
+"""A remedy: one change of the boat that closes an item, the smallest that does, with its side effects."""
 
 from __future__ import annotations
 

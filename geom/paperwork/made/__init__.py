@@ -1,1 +1,1 @@
-"""What was made: the log compared with the error budget, and what the first eyes teach for the next lines."""
+"""What was made: the log compared with the error budget, and the take-up by the first eyes for the next lines."""

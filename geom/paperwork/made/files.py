@@ -1,4 +1,4 @@
-"""What a record teaches, as text for the screen and as files."""
+"""What follows from a record, as text for the screen and as files."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from geom.tables import numbers
 
 @dataclass(frozen=True)
 class Made:
-    """What a record teaches: lines as made, take-ups as measured, those that correct the boat file, the next lines."""
+    """What follows from a record: lines as made, take-ups measured, boat-file corrections, the next lines."""
 
     lines: tuple[MadeLine, ...]
     found: tuple[Calibration, ...]
@@ -28,7 +28,7 @@ class Made:
 
 
 def what_was_made(refit: Refit, record: AsBuilt) -> Made:
-    """Return what a record teaches."""
+    """Return what follows from a record."""
     found = calibrations(refit, record)
     take_ups = {
         one.line: take_up
@@ -74,7 +74,7 @@ def made_files(refit: Refit, record: AsBuilt, made: Made) -> dict[str, bytes]:
     Args:
         refit: the calculated boat.
         record: as built.
-        made: what it teaches.
+        made: what follows from it.
     """
     pages = made_sheets(refit, record, made.lines, made.found, made.following)
     return {

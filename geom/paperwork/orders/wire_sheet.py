@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from geom.drafting.line_text import diameter, end_named, in_words
+from geom.drafting.line_text import diameter, end_label, in_words
 from geom.drafting.page import notes_list
 from geom.drafting.ruling import RuledList
 from geom.figure import Cell, LengthFormat
@@ -119,7 +119,7 @@ def _end_row(line: WireLine, end: WireEnd, fmt: LengthFormat) -> tuple[Cell, ...
     return (
         Cell(line.run if end.end == "start" else "", weight="semibold"),
         Cell(words.END[end.end]),
-        Cell(end_named(end.terminal, end.family), f"{tag}:terminal"),
+        Cell(end_label(end.terminal, end.family), f"{tag}:terminal"),
         Cell(end.thread or "", f"{tag}:thread"),
         Cell(end.hand or "", f"{tag}:hand"),
         Cell(plane, f"{tag}:plane"),

@@ -28,8 +28,8 @@ from geom.vec import Vec
 Hand = Literal["P", "S"]
 # A hole tilted as far as this, or a foot cut as steeply against its tube, is not made [rad].
 MAX_HOLE_TILT = MAX_FOOT_SLOPE = math.radians(60.0)
-# The groove of the AFT mark: its foot over the highest point of the tube's, length, width, depth [mm]; our own choice,
-# which a laser or a scriber leaves visible and a welder does not fill.
+# Groove of the AFT mark: height of its lower end above foot or socket, length, width, depth [mm].
+# Our own choice: a laser or a scriber makes it visible, and the weld does not fill it.
 MARK_UP, MARK_LONG, MARK_WIDE, MARK_DEEP = 10.0, 30.0, 0.5, 0.2
 
 
@@ -59,7 +59,8 @@ class PostSpec(Part):
     """A post: outside diameter and wall of its tube, top and start of the tube from the foot [mm].
 
     `foot_rise` are the slopes of the foot's plane going aft and outboard, as ratios; `mark` is the direction of the AFT
-    mark about the tube, outboard + [rad], where the mark is to be cut as a thin groove over the foot.
+    mark about the tube, outboard + [rad], where the mark is to be cut as a thin groove; `hidden` is the length of the
+    tube in a socket, above which the groove begins.
     """
 
     od: float
@@ -70,6 +71,7 @@ class PostSpec(Part):
     start: float = 0.0
     foot_rise: tuple[float, float] = (0.0, 0.0)
     mark: float | None = None
+    hidden: float = 0.0
 
     family: ClassVar[str] = "post"
     axes: ClassVar[str] = "X aft, Y to starboard, Z up the tube, from the middle of its foot on the deck"
@@ -78,6 +80,11 @@ class PostSpec(Part):
     def slope(self) -> float:
         """Slope of the foot's plane against a square cut, as a ratio."""
         return math.hypot(*self.foot_rise)
+
+    @property
+    def _mark_low(self) -> float:
+        """Height of the lower end of the AFT mark [mm]."""
+        return self.start + max(0.5 * self.od * self.slope, self.hidden) + MARK_UP
 
     def foot_at(self, x: float, y: float) -> float:
         """Return the height of the foot's plane at a point of the post's frame [mm].
@@ -106,6 +113,7 @@ class PostSpec(Part):
         require(self.slope < math.tan(MAX_FOOT_SLOPE), "post", "its foot is cut at 60 deg or more")
         require(self.start + 0.5 * self.od * self.slope < self.top, "post", "its foot reaches its top")
         require(self.mark is None or self.wall > MARK_DEEP, "post", "its wall is thinner than the AFT mark is deep")
+        require(self.mark is None or self._mark_low + MARK_LONG < self.top, "post", "its AFT mark reaches its top")
         require(2.0 * self.wall < self.od, "post", f"wall {self.wall:g} mm leaves no bore in a tube of {self.od:g} mm")
         for hole in self.drilled:
             self._validate_hole(hole)
@@ -210,8 +218,7 @@ class PostSpec(Part):
         assert self.mark is not None
         turn = self.mark if self.hand == "S" else -self.mark
         out = (math.cos(turn), math.sin(turn), 0.0)
-        low = self.start + 0.5 * self.od * self.slope + MARK_UP
-        face = cq.Plane((0.0, 0.0, low), out, (0.0, 0.0, 1.0))
+        face = cq.Plane((0.0, 0.0, self._mark_low), out, (0.0, 0.0, 1.0))
         floor = 0.5 * self.od - MARK_DEEP
         return cq.Workplane(face).center(floor + 0.5 * self.od, 0.0).rect(self.od, MARK_WIDE).extrude(MARK_LONG).val()
 

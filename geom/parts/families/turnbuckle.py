@@ -1,6 +1,6 @@
 """An open-body turnbuckle at a stated opening, eye and eye, or with one eye and a boss for the stud of a line.
 
-Origin midway of the opening, Z along the pull, the eyes' holes along Y. Body, screws and eyes are drawn as one
+Origin halfway along the opening, Z along the pull, the eyes' holes along Y. Body, screws and eyes are drawn as one
 solid: the threads are plain bars that begin at the faces of the bosses.
 """
 
@@ -71,7 +71,7 @@ class TurnbuckleSpec(Built):
         return self.screw - self.outside - self.boss_length
 
     def at_limit(self, limit: float) -> TurnbuckleSpec:
-        """Return it opened or closed to a limit [mm].
+        """Return the turnbuckle opened or closed to a limit [mm].
 
         Raises:
             GeometryError: its parts do not fit there.
@@ -139,10 +139,10 @@ class TurnbuckleSpec(Built):
 
 @dataclass(frozen=True)
 class StudTurnbuckleSpec(TurnbuckleSpec):
-    """One with an eye at its lower end alone: into its upper boss the stud of a line is screwed.
+    """A turnbuckle with an eye at its lower end only; the stud of a line is screwed into its upper boss.
 
-    Its opening is from the eye's pin to the face of that boss. Eye and stud move alike, so that of the way between its
-    limits the eye has half.
+    Its opening is from the eye's pin to the face of that boss. Eye and stud move by the same amount, so that half of
+    the travel between its limits is the eye's.
     """
 
     screws: ClassVar[tuple[float, ...]] = (-1.0,)
@@ -153,7 +153,7 @@ class StudTurnbuckleSpec(TurnbuckleSpec):
         return 0.5 * (self.opening - self.body)
 
     def at_limit(self, limit: float) -> TurnbuckleSpec:
-        """Return it opened or closed to a limit [mm].
+        """Return the turnbuckle opened or closed to a limit [mm].
 
         Raises:
             GeometryError: its parts do not fit there.

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding
+from geom.rules.finding import Clause, ClauseCheck, Condition, Finding
 from geom.rules.measures import heights
 
 WORD = "cfr-177.900"
@@ -21,7 +21,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: 46 CFR 177.900.
     """
     strict = clause.limit("min height, excursion, ferry or load line")
-    service = Exemption(None, (Remark("service.not_stated"),))
+    service = Condition(None, (Remark("service.not_stated"),))
     for measure in heights.upper_lines(placed):
         yield clause.eased_at_least(measure, strict, clause.limit("min height"), service)
 

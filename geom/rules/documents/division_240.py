@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding, Measure
+from geom.rules.finding import Clause, ClauseCheck, Condition, Finding, Measure
 from geom.rules.measures import heights, lines, supports
 from geom.rules.measures.boat_facts import by_hand, design_category, shorter_than
 
@@ -50,7 +50,7 @@ def line_load(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     category = design_category(placed)
     answer = None if category not in ("A", "B", "C") else category != "A"
     reason = Remark("category.no_design") if category is None else Remark("category.design", category=category)
-    eased = Exemption(answer, (reason,))
+    eased = Condition(answer, (reason,))
     for line in lines.used_lines(placed):
         strict = clause.limit("min load, category A")
         yield clause.eased_at_least(

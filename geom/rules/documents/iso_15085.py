@@ -12,7 +12,7 @@ from functools import wraps
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules import edition as documents
-from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, Verdict, whole_boat
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Condition, Finding, Verdict, whole_boat
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import design_category
 from geom.rules.measures.post_strength import not_shown, top_loads
@@ -94,7 +94,7 @@ def stanchion_load_without_set(placed: Placed, clause: ClauseCheck) -> Iterator[
             yield not_shown(finding, Remark("strength.top_load_not_shown"), post.stress, load.value, post.way)
 
 
-def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Exemption:
+def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Condition:
     """Return whether the low guard-line is admitted: hull length 8.50 m or less, category C.
 
     Source: ISO 15085:2003, table 4.
@@ -102,13 +102,13 @@ def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Exemption:
     length, maximum = placed.boat.boat.hull_length, clause.limit("max hull length, low line").value
     category = design_category(placed)
     if length > maximum + ROUNDING:
-        return Exemption(False, (Remark("low_line.hull_too_long", hull_mm=length, max_mm=maximum),))
+        return Condition(False, (Remark("low_line.hull_too_long", hull_mm=length, max_mm=maximum),))
     if category is None:
-        return Exemption(None, (Remark("low_line.no_category", hull_mm=length),))
+        return Condition(None, (Remark("low_line.no_category", hull_mm=length),))
     if category == "D":
-        return Exemption(None, (Remark("low_line.category_d_not_read", hull_mm=length),))
+        return Condition(None, (Remark("low_line.category_d_not_read", hull_mm=length),))
     code = "low_line.admitted" if category == "C" else "low_line.not_admitted"
-    return Exemption(category == "C", (Remark(code, hull_mm=length, category=category),))
+    return Condition(category == "C", (Remark(code, hull_mm=length, category=category),))
 
 
 CLAUSES = (

@@ -14,7 +14,7 @@ from geom.remark import Remark
 from geom.rules import edition as documents
 from geom.rules.documents.osr_lines import CLAUSES as LINE_CLAUSES
 from geom.rules.documents.osr_lines import WORD as WORD
-from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Exemption, Finding, Measure, Verdict
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Condition, Finding, Measure, Verdict
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, launched_before, offshore_category
 from geom.rules.measures.lines import clearances
@@ -29,7 +29,7 @@ def fixed_at_bow_and_stern(placed: Placed, clause: ClauseCheck) -> Iterator[Find
     Source: OSR 3.14.1 a).
     """
     for measure, kept in supports.continuity(placed):
-        yield clause.say(_VERDICTS[kept.answer], measure, *kept.reasons)
+        yield clause.say(_VERDICTS[kept.holds], measure, *kept.reasons)
 
 
 def one_gate_each_side(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -67,12 +67,12 @@ def upper_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     limit = clause.limit("min upper height")
     for side, single in _sides_with_single_line(placed, clause.edition):
         level = heights.levels(placed, side)[0]
-        if single.answer is False:
+        if single.holds is False:
             for measure in heights.line_heights(placed, side, level):
                 yield clause.at_least(measure, limit)
         else:
             measure = _side(side, "single_line_height")
-            yield clause.say(_EXEMPT[single.answer], measure, *single.reasons, limit=limit)
+            yield clause.say(_EXEMPT[single.holds], measure, *single.reasons, limit=limit)
 
 
 def intermediate_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -92,12 +92,12 @@ def vertical_openings(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     strict, eased = clause.limit("max opening"), clause.limit("max opening, older boat")
     older = launched_before(placed, int(clause.limit("older boat launched before").value))
     for side, single in _sides_with_single_line(placed, clause.edition):
-        if single.answer is False:
+        if single.holds is False:
             for measure in heights.openings(placed, side):
                 yield clause.eased_at_most(measure, strict, eased, older)
         else:
             measure = _side(side, "opening_under_single_line")
-            yield clause.say(_EXEMPT[single.answer], measure, *single.reasons, limit=strict)
+            yield clause.say(_EXEMPT[single.holds], measure, *single.reasons, limit=strict)
 
 
 def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -113,7 +113,7 @@ def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
             yield clause.say("not applicable", more, Remark("single_line.more_than_one"))
             continue
         admitted = single_line_admitted(placed, clause.edition)
-        if admitted.answer is False:
+        if admitted.holds is False:
             refused = (Remark("single_line.not_admitted", why=why) for why in admitted.reasons)
             yield clause.say("fail", _side(side, "single_line"), *refused)
             continue
@@ -121,7 +121,7 @@ def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
             low, high = clause.at_least(measure, minimum), clause.at_most(measure, maximum)
             # The limit with the smaller margin governs.
             finding = low if low.margin is None or high.margin is None or low.margin <= high.margin else high
-            if finding.verdict == "pass" and admitted.answer is None:
+            if finding.verdict == "pass" and admitted.holds is None:
                 between = Remark("single_line.between", printed=(minimum.as_printed, maximum.as_printed))
                 notes = (*finding.notes, between, *admitted.reasons)
                 finding = replace(finding, verdict="cannot tell", notes=notes)
@@ -179,7 +179,7 @@ def pulpit_opening(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     yield clause.at_most(by_hand(placed, "pulpit_opening"), clause.limit("max pulpit opening"))
 
 
-def single_line_admitted(placed: Placed, edition: str) -> Exemption:
+def single_line_admitted(placed: Placed, edition: str) -> Condition:
     """Return whether a single line is admitted at all: hull length strictly under 8.5 m (28 ft), category 3 or 4.
 
     Source: OSR 3.14.1 b) iv.
@@ -188,21 +188,21 @@ def single_line_admitted(placed: Placed, edition: str) -> Exemption:
     length, category = placed.boat.boat.hull_length, offshore_category(placed)
     below = limits["hull length below"]
     if length >= max(below.figures) - ROUNDING:
-        return Exemption(False, (Remark("single_line.hull_too_long", hull_mm=length, printed=below.as_printed),))
+        return Condition(False, (Remark("single_line.hull_too_long", hull_mm=length, printed=below.as_printed),))
     if category is None:
-        return Exemption(None, (Remark("single_line.no_category", hull_mm=length),))
+        return Condition(None, (Remark("single_line.no_category", hull_mm=length),))
     if not limits["min category"].value <= category <= limits["max category"].value:
-        return Exemption(False, (Remark("single_line.category", category=category),))
+        return Condition(False, (Remark("single_line.category", category=category),))
     admitted = Remark("single_line.admitted", hull_mm=length, category=category)
     by_feet = (Remark("limit.met_as_also_printed", printed=below.also_printed),) if length >= below.value else ()
-    return Exemption(True, (admitted, *by_feet))
+    return Condition(True, (admitted, *by_feet))
 
 
-def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Exemption]]:
+def _sides_with_single_line(placed: Placed, edition: str) -> Iterator[tuple[Side, Condition]]:
     """Yield each side and whether it is exempt as a single line; a side with two lines never is."""
     for side in heights.sides(placed):
         if len(heights.levels(placed, side)) > 1:
-            yield side, Exemption(False, ())
+            yield side, Condition(False, ())
         else:
             yield side, single_line_admitted(placed, edition)
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.finding import Clause, ClauseCheck, Exemption, Finding, whole_boat
+from geom.rules.finding import Clause, ClauseCheck, Condition, Finding, whole_boat
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import by_hand, shorter_than
 
@@ -23,7 +23,7 @@ def height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: UK code 1993, 22.2.2; 22.2.3 for the vessel whose length can be read either way.
     """
     short = shorter_than(placed, clause.limit("vessel length below, single course").value)
-    if short.answer:
+    if short.holds:
         yield _see_other(clause, "upper_course_height", "clause.other_binds", "22.2.3", short)
         return
     for measure in heights.upper_lines(placed):
@@ -38,7 +38,7 @@ def height_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Find
     Source: UK code 1993, 22.2.3.
     """
     short = shorter_than(placed, clause.limit("vessel length below").value)
-    if short.answer is not True:
+    if short.holds is not True:
         yield _see_other(clause, "course_height", "clause.see_other", "22.2.2", short)
         return
     for measure in heights.upper_lines(placed):
@@ -52,7 +52,7 @@ def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Fin
     Source: UK code 1993, 22.2.3.
     """
     short = shorter_than(placed, clause.limit("vessel length below").value)
-    if short.answer is not True:
+    if short.holds is not True:
         yield _see_other(clause, "courses", "clause.see_other", "22.2.2", short)
         return
     for measure in supports.courses(placed):
@@ -66,7 +66,7 @@ def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: UK code 1993, 22.2.2; 22.2.3 for the vessel whose length can be read either way.
     """
     short = shorter_than(placed, clause.limit("vessel length below, single course").value)
-    if short.answer:
+    if short.holds:
         yield _see_other(clause, "courses", "clause.other_binds", "22.2.3", short)
         return
     for measure in supports.courses(placed):
@@ -92,7 +92,7 @@ def cockpit(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     yield clause.at_most(by_hand(placed, "cockpit_opening"), clause.limit("max cockpit opening"))
 
 
-def _see_other(clause: ClauseCheck, quantity: str, code: str, other: str, short: Exemption) -> Finding:
+def _see_other(clause: ClauseCheck, quantity: str, code: str, other: str, short: Condition) -> Finding:
     whole = whole_boat(Remark(f"quantity.{quantity}"))
     return clause.say("not applicable", whole, Remark(code, why=short.reasons, clause=other))
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from geom.placement.placed import Placed
 from geom.remark import Remark
-from geom.rules.finding import ROUNDING, Exemption, Measure
+from geom.rules.finding import ROUNDING, Condition, Measure
 from geom.rules.measures.uncertainty import taped_known
 
 
@@ -24,21 +24,21 @@ def design_category(placed: Placed) -> str | None:
     return word if word is not None and word.isalpha() else None
 
 
-def launched_before(placed: Placed, year: int) -> Exemption:
+def launched_before(placed: Placed, year: int) -> Condition:
     """Return whether the boat was first launched before a year."""
     launch = placed.boat.boat.first_launch
     if launch is None:
-        return Exemption(None, (Remark("launch.not_stated"),))
-    return Exemption(int(launch[:4]) < year, (Remark("launch.date", date=launch),))
+        return Condition(None, (Remark("launch.not_stated"),))
+    return Condition(int(launch[:4]) < year, (Remark("launch.date", date=launch),))
 
 
-def shorter_than(placed: Placed, length: float) -> Exemption:
+def shorter_than(placed: Placed, length: float) -> Condition:
     """Return whether the boat is shorter than a length [mm], by length overall and by hull length."""
     stated = (placed.boat.boat.hull_length, placed.boat.boat.loa)
     shorter = [one < length - ROUNDING for one in stated]
     code = "hull.both_lengths" if shorter[0] == shorter[1] else "hull.which_length"
     reason = Remark(code, hull_mm=stated[0], overall_mm=stated[1], against_mm=length)
-    return Exemption(shorter[0] if shorter[0] == shorter[1] else None, (reason,))
+    return Condition(shorter[0] if shorter[0] == shorter[1] else None, (reason,))
 
 
 def by_hand(

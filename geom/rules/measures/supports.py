@@ -11,7 +11,7 @@ from geom.placement.heights import edge_y
 from geom.placement.place import PlacedRun, end_name, side_sign
 from geom.placement.placed import Placed, support_points
 from geom.remark import Remark
-from geom.rules.finding import Exemption, Measure
+from geom.rules.finding import Condition, Measure
 from geom.rules.measures.heights import levels, runs_at, sides
 from geom.rules.measures.uncertainty import displacement_known, edge_distance_known, span_known, tilt_known, top_known
 from geom.units import degrees
@@ -100,7 +100,7 @@ def courses(placed: Placed) -> Iterator[Measure]:
         yield Measure(f"{side}-courses", Remark("quantity.courses"), number, "count", where=where)
 
 
-def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
+def continuity(placed: Placed) -> Iterator[tuple[Measure, Condition]]:
     """Yield for each line whether it is made fast only at pulpit, pushpit and gate."""
     for side in sides(placed):
         gate_supports = {name for gate in placed.gates.values() if gate.side == side for name in gate.names}
@@ -108,24 +108,24 @@ def continuity(placed: Placed) -> Iterator[tuple[Measure, Exemption]]:
             runs = sorted(runs_at(placed, side, level), key=lambda run: run.points[0][0])
             where = Remark("place.line", side=side, level=level)
             if side == "C":
-                across = Exemption(None, (Remark("continuity.across"),))
+                across = Condition(None, (Remark("continuity.across"),))
                 yield Measure(f"{side}-{level}", Remark("quantity.line_across"), None, "", where=where), across
                 continue
             fault = _breaks(placed, runs, gate_supports)
             yield Measure(f"{side}-{level}", Remark("quantity.made_fast"), None, "", where=where), fault
 
 
-def _breaks(placed: Placed, runs: list[PlacedRun], gate_supports: set[str]) -> Exemption:
+def _breaks(placed: Placed, runs: list[PlacedRun], gate_supports: set[str]) -> Condition:
     first, last = runs[0].spec.start, runs[-1].spec.finish
     inner = [end for run, after in pairwise(runs) for end in (run.spec.finish, after.spec.start)]
     for end in inner:
         if end.support not in gate_supports:
-            return Exemption(False, (Remark("continuity.fast_between", at=end_name(end)),))
+            return Condition(False, (Remark("continuity.fast_between", at=end_name(end)),))
     for run, after in pairwise(runs):
         if run.spec.finish.support != after.spec.start.support:
             between = (end_name(run.spec.finish), end_name(after.spec.start))
-            return Exemption(False, (Remark("continuity.no_line", places=between),))
+            return Condition(False, (Remark("continuity.no_line", places=between),))
     for end, rail in ((first, "pulpit"), (last, "pushpit")):
         if end.eye is None or placed.boat.eye(end.eye).on != rail:
-            return Exemption(None, (Remark("continuity.near_end_not_stated", at=end_name(end), rail=rail),))
-    return Exemption(True, (Remark("continuity.opened_at_gate" if inner else "continuity.in_one"),))
+            return Condition(None, (Remark("continuity.near_end_not_stated", at=end_name(end), rail=rail),))
+    return Condition(True, (Remark("continuity.opened_at_gate" if inner else "continuity.in_one"),))

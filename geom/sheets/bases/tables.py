@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from geom.drafting.columns import Column, ColumnTable
-from geom.drafting.shop_text import shop, turned
+from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, shop, turned
 from geom.figure import Cell, LengthFormat
 from geom.placement.brace import brace_of
 from geom.placement.pads import CORNERS, pad
@@ -36,10 +36,10 @@ def feet_table(refit: Refit, posts: list[PlacedPost]) -> ColumnTable | None:
         base = refit.boat.bases[word]
         if not suits(base):
             continue
-        slopes = ((math.tan(post.plate.out), "out", "in"), (math.tan(post.plate.aft), "aft", "fwd"))
+        slopes = ((math.tan(post.plate.out), *ATHWARTSHIPS), (math.tan(post.plate.aft), *FORE_AND_AFT))
         texts = [
-            turned(post.plate.out, "out", "in"),
-            turned(post.plate.aft, "aft", "fwd"),
+            turned(post.plate.out, *ATHWARTSHIPS),
+            turned(post.plate.aft, *FORE_AND_AFT),
             *(_way(base.thickness * slope, plus, minus, fmt) for slope, plus, minus in slopes),
         ]
         rows.append(_row("feet", post, [word, *texts], ("base", "out", "aft", "off-out", "off-aft")))

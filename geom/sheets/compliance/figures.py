@@ -33,7 +33,7 @@ def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
     numbers = (
         _written(finding.measured, finding.unit, fmt, large, more),
         _written(finding.limit, finding.unit, fmt, large, more),
-        _written(finding.margin, finding.unit, fmt, large, more, of=_largest(finding)),
+        _written(finding.margin, finding.unit, fmt, large, more, larger=_largest(finding)),
     )
     unit = finding.unit
     if inches and finding.unit in ("mm", "N"):
@@ -66,12 +66,14 @@ def _largest(finding: Finding) -> float:
     return max(abs(value or 0.0) for value in (finding.measured, finding.limit))
 
 
-def _written(value: float | None, unit: str, fmt: LengthFormat, large: bool, more: int, of: float | None = None) -> str:
-    """Return a figure; a margin with the decimals of the larger figure `of` that it is between, but never as nil."""
+def _written(
+    value: float | None, unit: str, fmt: LengthFormat, large: bool, more: int, larger: float | None = None
+) -> str:
+    """Return a figure; a margin with the decimals of the larger of value and limit, but never as nil."""
     if value is None:
         return ""
-    inches, never_nil = fmt.unit != "mm", of is not None
-    size = abs(value) if of is None else of
+    inches, never_nil = fmt.unit != "mm", larger is not None
+    size = abs(value) if larger is None else larger
     if unit == "mm" and inches:
         bracketed = _decimal(value, (1 if size >= 100.0 else 2) + more, never_nil)
         return f"{_inches(value, fmt, size, more, never_nil)}{KEPT}[{bracketed}]"

@@ -80,7 +80,7 @@ RULE_KEY = (
 RULE_KEY_COMPARED = (
     "In a comparison a clause has one row. PLACES n of m: n would fail; a single number: how many share the row."
 )
-RULE_KEY_TIGHTEST = "A row shows the worst place: least MARGIN or, where nothing is measured, highest tension to set."
+RULE_KEY_TIGHTEST = "A row shows the worst place: smallest MARGIN, or highest tension to set where nothing is measured."
 RULE_KEY_MARGIN = "VALUE: measured or computed. MARGIN: positive where the limit is met."
 RULE_KEY_SURE = "Under the clause: the limit as the rule prints it, and how sure that is: {marks}."
 SURE_WORDS = {

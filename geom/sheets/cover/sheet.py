@@ -8,7 +8,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from geom.boat.base import RAILS
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.line_text import capitalised
 from geom.drafting.paper import Paper, papers
@@ -151,10 +150,10 @@ def action(refit: Refit, item: OpenItem) -> str:
 
 
 def _on_deck(refit: Refit, item: OpenItem) -> bool:
-    """Return whether the places of an item are eyes on the deck alone, or lines that come down to them."""
+    """Return whether every place of an item is an eye on the deck, or a line that comes down to one."""
     runs = {run.id: run for run in refit.boat.runs}
     places = [(runs[name].start.eye, runs[name].finish.eye) if name in runs else (name,) for name in item.places]
-    low = {eye.id for eye in refit.boat.eyes if eye.on not in RAILS}
+    low = {eye.id for eye in refit.boat.eyes if not eye.is_on_rail}
     return bool(places) and all(low.intersection(eyes) for eyes in places)
 
 

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from geom.data import table
 from geom.drafting.straight_line import Piece, Spot, Straight, spread, straighten, words_left
 from geom.drafting.symbols import eye_symbol
 from geom.errors import GeometryError
@@ -16,6 +15,7 @@ from geom.lettering import width as text_width
 from geom.placement.eyes import Where
 from geom.placement.line_ends import family, line_end, run_end
 from geom.placement.place import end_name
+from geom.placement.stack import closes_gap
 from geom.refit import Refit
 from geom.rigging.fit import Bury
 from geom.rigging.work import RunWork
@@ -301,8 +301,7 @@ def end_signs(shown: Straightened, where: Where, mm: float) -> Iterator[Item]:
         signs.append(Circle((0.0, 0.0), 1.8, layer))
     reach = (shown.before if where == "start" else shown.after) / mm
     if reach:
-        parts = [refit.boat.fittings[name].family for name in run_end(run, where).fittings]
-        gap = all(table.row("fitting_families", word=word)["stands_in"] == "gap" for word in parts)
+        gap = all(closes_gap(refit.boat.fittings[name]) for name in run_end(run, where).fittings)
         signs += fitting(reach, gap, 0.0 if throat is None else _BOW)
     for item in signs:
         yield turned(item, at, out, mm)

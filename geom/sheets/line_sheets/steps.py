@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import groupby
 
-from geom.drafting.line_text import capitalised, in_words, length
+from geom.drafting.line_text import capitalised, cut_words, in_words, length
 from geom.drafting.ruling import broken
 from geom.figure import Item, LengthFormat, Line, Text
 from geom.lettering import Weight
@@ -217,8 +217,8 @@ def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str
     values, code, lengths = dict(remark.values), remark.code, work.lengths
     known: float | None = None
     if code == "step.off_the_reel":
-        known = _number(remark, "from_reel_mm")
-    elif code == "step.long_marks":
+        return cut_words(_number(remark, "from_reel_mm"), True, fmt)
+    if code == "step.long_marks":
         known = lengths.marked if lengths.eye_to_eye is None else lengths.eye_to_eye
     elif code in ("step.mark_rope", "step.mark_wire_under"):
         known = lengths.marked

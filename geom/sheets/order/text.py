@@ -31,11 +31,12 @@ WITHOUT = "rounded up, without {count} on hold"
 PIECE_WORDS = ("piece", "pieces")
 LINE_WORDS = ("line", "lines")
 
-# A cell of the list to be filled in that nothing is written in.
+# In a list to be filled in, a cell that stays empty.
 NOTHING = "-"
 
 BUY = "TO BUY ({unit})"
-BUY_HEADS = ("QTY", "ON HOLD", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD, FROM", "TBC", "WHERE")
+LOAD_HEAD = "BREAKING LOAD, FROM"
+BUY_HEADS = ("QTY", "ON HOLD", "PART", "KIND", "KNOWN", "MATERIAL", LOAD_HEAD, "TBC", "WHERE")
 LOAD_KN = "{kilo:.1f} kN"
 LOAD_LBF = "{pounds:.0f} lbf ({kilo:.1f} kN)"
 LOAD_FROM = "{load}: {source}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from geom.changes import Changed, changes
+from geom.changes import Change, changes
 from geom.drafting.page import Document, notes_list
 from geom.drafting.ruling import ListColumn, RuledList
 from geom.drafting.sheet import Draft
@@ -71,7 +71,7 @@ def sheet_list(issues: Sequence[SheetIssue]) -> RuledList:
     return RuledList(own.SHEETS, _columns(own.SHEET_HEADS, (14, 84, 32)), rows, "changes:sheets")
 
 
-def figure_list(found: Sequence[Changed]) -> RuledList:
+def figure_list(found: Sequence[Change]) -> RuledList:
     """Return the figures before and after."""
     rows = tuple(
         (
@@ -86,13 +86,13 @@ def figure_list(found: Sequence[Changed]) -> RuledList:
     return RuledList(own.FIGURES, _columns(own.FIGURE_HEADS, (34, 38, 46, 46)), rows, "changes:figures")
 
 
-def item_list(found: Sequence[Changed]) -> RuledList:
+def item_list(found: Sequence[Change]) -> RuledList:
     """Return the open items that were closed or are new."""
     rows = tuple((Cell(one.place), Cell(one.before or one.after)) for one in found if one.is_item)
     return RuledList(own.ITEMS, _columns(own.ITEM_HEADS, (34, 130)), rows, "changes:items")
 
 
-def scrap_list(found: Sequence[Changed]) -> RuledList:
+def scrap_list(found: Sequence[Change]) -> RuledList:
     """Return the lines that are too short if they are made already."""
     rows = tuple(
         (Cell(one.place, f"changes:{one.place}:scrap", weight="semibold", layer="OPEN-ITEM"), Cell(one.before),

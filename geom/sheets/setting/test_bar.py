@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 from geom import vec
-from geom.boat.base import RAILS
 from geom.boat.model import Level
 from geom.drafting.paper import SCALES
 from geom.drafting.symbols import bow_arrow
@@ -80,8 +79,8 @@ def ends_on_deck(refit: Refit) -> tuple[str, ...]:
     """Return the ends of the bar's span that are eyes on the deck, where there is no tube to hold the bar against."""
     span = bar_span(refit)
     names = refit.placed.runs[span.run].names[span.span : span.span + 2]
-    low = {eye.id for eye in refit.boat.eyes if eye.on not in RAILS}
-    return tuple(name for name in names if name in low)
+    on_deck = {eye.id for eye in refit.boat.eyes if not eye.is_on_rail}
+    return tuple(name for name in names if name in on_deck)
 
 
 def bar_length(refit: Refit) -> float:

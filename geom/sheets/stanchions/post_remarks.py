@@ -14,7 +14,9 @@ def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
     Args:
         refit: the boat as calculated.
     """
-    bent = {row.post for row in lean_rows(refit.boat, customary_limits()[1]) if row.bent}
+    # What is designed is not bent.
+    measured = refit.boat.survey == "as measured"
+    bent = {row.post for row in lean_rows(refit.boat, customary_limits()[1]) if row.bent and measured}
     remarks = {}
     for name, post in refit.placed.posts.items():
         failed = dict.fromkeys(

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from math import tan
 
 from geom.drafting import post_text as post_words
 from geom.drafting import text as words
-from geom.drafting.columns import ColumnTable, Piece, filled, paged, table_of
+from geom.drafting.columns import ColumnTable, Piece, paged, table_of
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.plan_notes import survey_tolerance
 from geom.drafting.post_text import height_words, length
+from geom.drafting.ruling import without_empty_columns
 from geom.drafting.sheet import GAP, Draft, field
 from geom.drafting.shop_text import tube_size
 from geom.drafting.sight import offset_height
@@ -26,7 +28,8 @@ from geom.sheets.stanchions.post_remarks import post_remarks
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
-_APART = 2.0
+# Between tables, and the most that it is widened by where there is room [mm].
+_APART, _WIDEST = 2.0, 4.0
 # Height of the heading, width kept for the stamp [mm].
 _HEADING, _STAMP_WIDE = 7.0, 62.0
 # The bar and its words at the foot [mm].
@@ -71,9 +74,11 @@ def _heading(whole: Rect) -> tuple[Item, ...]:
 def _notes(refit: Refit, paper: Paper) -> tuple[Notes, Notes]:
     """Return what the headings of the tables mean, beside the title block and over it."""
     fmt, limits = numbers(refit.boat), shop_limits()
+    based = any(post.spec.base is not None for post in refit.placed.posts.values())
     open_edges = any(hole.edge.edge == "not chosen" for _, hole in refit.placed.holes())
     values = {
         "z_zero": refit.boat.axes.z_zero,
+        "to_plate": post_words.TO_PLATE if based else "",
         "height": height_words(offset_height(refit), fmt),
         "length": length(limits.tube_length, fmt, 1),
         "holes": length(limits.hole_position, fmt, 1),
@@ -92,7 +97,7 @@ def _drafts(
 ) -> tuple[Draft, ...]:
     first, after = spaces
     tried = [list(paged([replace(one, row=row) for one in tables], after, _APART, first)) for row in _ROWS]
-    pages = min(tried, key=len)
+    pages = [_apart(page, after.bottom) for page in min(tried, key=len)]
 
     def drawn(piece: Piece) -> tuple[Item, ...]:
         # What is higher than the stamp stands beside it.
@@ -114,6 +119,13 @@ def _drafts(
         )
         for page, pieces in enumerate(pages)
     )
+
+
+def _apart(pieces: Sequence[Piece], bottom: float) -> tuple[Piece, ...]:
+    """Return the tables of a page further apart and from its heading, as far as there is room over a level [mm]."""
+    spare = pieces[-1].top - pieces[-1].table.height - bottom
+    each = min(_WIDEST, max(0.0, spare) / len(pieces))
+    return tuple(replace(piece, top=piece.top - (k + 1) * each) for k, piece in enumerate(pieces))
 
 
 def posts_table(refit: Refit) -> ColumnTable:
@@ -141,7 +153,7 @@ def posts_table(refit: Refit) -> ColumnTable:
             "remark": "; ".join(remarks[post.id]),
         }
         rows.append(_cells(f"posts:{post.id}", values, ("foot_x", "foot_y", "foot_z", "length")))
-    return filled(table_of(f"STANCHIONS ({fmt.unit})", head, rows, "table:posts"))
+    return without_empty_columns(table_of(f"STANCHIONS ({fmt.unit})", head, rows, "table:posts"))
 
 
 def attitude_table(refit: Refit) -> ColumnTable:
@@ -174,7 +186,7 @@ def attitude_table(refit: Refit) -> ColumnTable:
         }
         rows.append(_cells(f"posts:{post.id}", values, tuple(values)[1:]))
     title = f"ATTITUDE OF THE TUBES (deg; SQUARE and PLUMB: {fmt.unit}, at {height_words(height, fmt)})"
-    return filled(table_of(title, head, rows, "table:attitudes"))
+    return without_empty_columns(table_of(title, head, rows, "table:attitudes"))
 
 
 def _cells(tag: str, values: dict[str, str], right: tuple[str, ...]) -> tuple[Cell, ...]:

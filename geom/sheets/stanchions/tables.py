@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from geom.boat.model import LEVELS, Level
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.hole_text import is_computed
-from geom.drafting.shop_text import as_bought, one_style, shop, turned
+from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, as_bought, same_decimals, shop, turned
 from geom.drafting.symbols import FLAG_RADIUS
 from geom.figure import Cell, LengthFormat
 from geom.placement.fabrication import shop_limits
@@ -24,8 +24,6 @@ from geom.units import decimal, degrees
 
 # Letters of columns, without I and O, and without those of the sections.
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVW"
-# Words of a lean and of a rake, positive and negative.
-_OUT, _AFT = ("out", "in"), ("aft", "fwd")
 
 
 @dataclass(frozen=True)
@@ -108,8 +106,8 @@ def _columns(refit: Refit, rows: Sequence[Row]) -> Iterator[_Shown]:
     if "brace" in letters:
         heading = Column(words.BRACE_AT, letters["brace"], "right")
         yield each("brace", heading, (_brace(row, fmt) for row in rows))
-    yield each("lean", Column(words.LEAN_HEAD, "", "right"), (turned(row.post.lean, *_OUT) for row in rows))
-    yield each("rake", Column(words.RAKE_HEAD, "", "right"), (turned(row.post.rake, *_AFT) for row in rows))
+    yield each("lean", Column(words.LEAN_HEAD, "", "right"), (turned(row.post.lean, *ATHWARTSHIPS) for row in rows))
+    yield each("rake", Column(words.RAKE_HEAD, "", "right"), (turned(row.post.rake, *FORE_AND_AFT) for row in rows))
     edges = [edge_word(row.post, fmt) for row in rows]
     if any(edges):
         yield each("edge", Column(words.EDGE), iter(edges))
@@ -132,12 +130,12 @@ def _along(row: Row, level: Level, fmt: LengthFormat) -> str:
 def _sizes(rows: Sequence[Row], levels: tuple[Level, ...], letter: str, fmt: LengthFormat) -> Iterator[_Shown]:
     """Yield the diameters of holes, in one column where each stanchion has holes of one size."""
     if all(len({hole.diameter for hole in row.post.holes}) == 1 for row in rows):
-        texts = one_style([as_bought(row.post.holes[0].diameter, fmt) for row in rows])
+        texts = same_decimals([as_bought(row.post.holes[0].diameter, fmt) for row in rows])
         yield _Shown("size", Column(words.HOLE_SIZE, letter, "right"), texts)
         return
     for level in levels:
         found = [row.post.hole(level) for row in rows]
-        sizes = one_style(["" if hole is None else as_bought(hole.diameter, fmt) for hole in found])
+        sizes = same_decimals(["" if hole is None else as_bought(hole.diameter, fmt) for hole in found])
         yield _Shown(f"size:{level}", Column(level, "", "right", f"{letter} {words.HOLE_SIZE}"), sizes)
 
 
@@ -148,7 +146,7 @@ def _drilled(refit: Refit, row: Row, level: Level) -> tuple[PlacedHole, Drilling
 
 def _clocking(refit: Refit, row: Row, level: Level) -> str:
     found = _drilled(refit, row, level)
-    return "" if found is None else turned(clocking_from_mark(row.post, found[1]), "out", "in")
+    return "" if found is None else turned(clocking_from_mark(row.post, found[1]), *ATHWARTSHIPS)
 
 
 def _tilt(refit: Refit, row: Row, level: Level) -> str:
@@ -161,7 +159,7 @@ def long_point_words(row: Row) -> str:
     way = row.cut.long_point
     if way is None:
         return words.LONG_POINT[None]
-    turn = turned(row.cut.from_mark, "out", "in")
+    turn = turned(row.cut.from_mark, *ATHWARTSHIPS)
     return words.LONG_POINT[way].rsplit(" ", 1)[1] + ("" if float(turn.split()[0]) == 0.0 else f", {turn}")
 
 
@@ -175,7 +173,7 @@ def action_words(row: Row) -> str:
     work = [f"hole {hole.level}" for hole in row.post.holes if hole.spec.planned is not None]
     intended = row.post.spec.intended
     if intended is not None:
-        turns = {"lean": turned(intended.lean, *_OUT, "°"), "rake": turned(intended.rake, *_AFT, "°")}
+        turns = {"lean": turned(intended.lean, *ATHWARTSHIPS, "°"), "rake": turned(intended.rake, *FORE_AND_AFT, "°")}
         work.append(words.WORK_ATTITUDE.format(**turns))
     return words.ACTIONS[row.action].format(work=", ".join(work))
 

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from geom.data import table
-from geom.drafting.line_text import end_named, fine_length
+from geom.drafting.line_text import end_label, fine_length
 from geom.drafting.page import notes_list
-from geom.drafting.ruling import ListColumn, RuledList, filled
+from geom.drafting.ruling import ListColumn, RuledList, without_empty_columns
 from geom.figure import Cell
 from geom.refit import Refit
 from geom.rigging.wire.ends import EndInHole, MadeWireEnd
@@ -18,7 +18,7 @@ from geom.sheets.wire_ends import text as words
 from geom.tables import numbers
 from geom.units import LengthFormat
 
-_END_SHARES = (34, 17, 34, 18, 12, 14, 12, 12, 11, 12, 12)
+_END_SHARES = (25, 17, 28, 20, 14, 15, 14, 14, 12, 14, 13)
 _ONE_SHARES = (12, 15, 34, 24, 17, 16, 14, 14, 15, 14, 13, 16, 13, 20, 20)
 _HOLE_SHARES = (34, 17, 42, 14, 24, 24)
 _SPLICE_SHARES = (22, 19, 16, 24, 30, 75)
@@ -35,7 +35,8 @@ def wire_end_lists(refit: Refit) -> tuple[RuledList, ...]:
         return ()
     fmt = numbers(refit.boat)
     ready = [work for work in works if not work.refused]
-    ends, holes = _alike(_end_rows(works, fmt)), _alike(_hole_rows(ready, fmt), 2)
+    ends = _alike(_end_row(work, end, fmt) for work in works for end in work.wire_ends)
+    holes = _alike(_hole_rows(ready, fmt), 2)
     splices = _alike(_splice_rows(ready, fmt))
     lists = (
         _list(words.ENDS, words.END_HEADS, _END_SHARES, 4, ends, "wire-ends", fmt),
@@ -53,9 +54,7 @@ def wire_ends_in_one(refit: Refit) -> tuple[RuledList, tuple[str, ...]] | None:
     works, fmt = [work for work in refit.work.runs.values() if work.wire_ends], numbers(refit.boat)
     if not works or any(work.refused or any(end.splice for end in work.wire_ends) for work in works):
         return None
-    holes = {row[2].tag.removesuffix(":hole:name"): row[2:] for row in _hole_rows(works, fmt)}
-    none = (Cell(""),) * len(words.HOLE_HEADS_IN_ONE)
-    rows = ((*row, *holes.get(row[0].tag.removesuffix(":run"), none)) for row in _end_rows(works, fmt))
+    rows = ((*_end_row(work, end, fmt), *_hole_cells(work, end, fmt)) for work in works for end in work.wire_ends)
     ends = _list(words.ENDS, (*words.END_HEADS, *words.HOLE_HEADS_IN_ONE), _ONE_SHARES, 4, rows, "wire-ends", fmt)
     return ends, tuple(_notes(works, (ends,)))
 
@@ -69,36 +68,33 @@ def _list(
     tag: str,
     fmt: LengthFormat,
 ) -> RuledList:
-    """Return a list whose columns from `figures` on are aligned to the right, but for words; no empty ones."""
+    """Return a list whose columns from `figures` on are aligned to the right, but for words; without empty ones."""
     columns = tuple(
         ListColumn(head, share, "right" if number >= figures and head not in ("SOURCES", "HOLE") else "left")
         for number, (head, share) in enumerate(zip(heads, shares, strict=True))
     )
-    return filled(RuledList(title.format(unit=fmt.unit), columns, tuple(rows), tag))
+    return without_empty_columns(RuledList(title.format(unit=fmt.unit), columns, tuple(rows), tag))
 
 
-def _end_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
-    for work in works:
-        for end in work.wire_ends:
-            run, where, tag = *_named(work, end), f"wire-end:{work.run}:{end.end}"
-            what = end_named(end.name, end.family)
-            if work.refused:
-                yield (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
-                continue
-            gauge = _GAUGE[fmt.unit]
-            yield (
-                run,
-                where,
-                Cell(what, f"{tag}:what"),
-                Cell(words.MADE[end.on_board], f"{tag}:made"),
-                Cell(_insertion(end, fmt), f"{tag}:mark"),
-                Cell(_figure(end.before, fmt, gauge), f"{tag}:before"),
-                Cell(_figure(end.go, fmt, gauge), f"{tag}:go"),
-                Cell(_figure(end.no_go, fmt, gauge), f"{tag}:no-go"),
-                Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
-                Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
-                Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
-            )
+def _end_row(work: RunWork, end: MadeWireEnd, fmt: LengthFormat) -> tuple[Cell, ...]:
+    run, where, tag = *_named(work, end), f"wire-end:{work.run}:{end.end}"
+    what = end_label(end.name, end.family)
+    if work.refused:
+        return (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
+    gauge = _GAUGE[fmt.unit]
+    return (
+        run,
+        where,
+        Cell(what, f"{tag}:what"),
+        Cell(words.MADE[end.on_board], f"{tag}:made"),
+        Cell(_insertion(end, fmt), f"{tag}:mark"),
+        Cell(_figure(end.before, fmt, gauge), f"{tag}:before"),
+        Cell(_figure(end.go, fmt, gauge), f"{tag}:go"),
+        Cell(_figure(end.no_go, fmt, gauge), f"{tag}:no-go"),
+        Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
+        Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
+        Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
+    )
 
 
 def _alike(rows: Iterator[tuple[Cell, ...]], *places: int) -> Iterator[tuple[Cell, ...]]:
@@ -138,18 +134,26 @@ def _named(work: RunWork, end: MadeWireEnd) -> tuple[Cell, Cell]:
 def _hole_rows(works: list[RunWork], fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
     for work in works:
         for end in work.wire_ends:
-            if not end.holes:
-                continue
-            tight: EndInHole = min(end.holes, key=lambda one: one.bore)
-            tag = f"wire-end:{work.run}:{end.end}:hole"
-            yield (
-                Cell(work.run, weight="semibold"),
-                Cell(words.END[end.end]),
-                Cell(tight.hole, f"{tag}:name"),
-                Cell(fine_length(tight.bore, fmt), f"{tag}:bore"),
-                Cell(_signed(tight.clear, fmt), f"{tag}:clear"),
-                Cell(_signed(tight.clear_before, fmt), f"{tag}:clear-before"),
-            )
+            if end.holes:
+                yield (
+                    Cell(work.run, weight="semibold"),
+                    Cell(words.END[end.end]),
+                    *_hole_cells(work, end, fmt),
+                )
+
+
+def _hole_cells(work: RunWork, end: MadeWireEnd, fmt: LengthFormat) -> tuple[Cell, ...]:
+    """Return the tightest hole of an end, its bore and by how much the end clears it; empty where it passes none."""
+    if not end.holes:
+        return (Cell(""),) * len(words.HOLE_HEADS_IN_ONE)
+    tight: EndInHole = min(end.holes, key=lambda one: one.bore)
+    tag = f"wire-end:{work.run}:{end.end}:hole"
+    return (
+        Cell(tight.hole, f"{tag}:name"),
+        Cell(fine_length(tight.bore, fmt), f"{tag}:bore"),
+        Cell(_signed(tight.clear, fmt), f"{tag}:clear"),
+        Cell(_signed(tight.clear_before, fmt), f"{tag}:clear-before"),
+    )
 
 
 def _signed(value: float | None, fmt: LengthFormat) -> str:
