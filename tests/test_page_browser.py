@@ -420,6 +420,7 @@ def test_a_record_of_another_boat_other_data_or_none_is_refused(running, tmp_pat
             (good.replace("S-F-U:", "S-X-U:"), "S-X-U"),
             ("runs: [", "not an as-built record"),
             ("", "not an as-built record"),
+            (f"{good.partition('retension:')[0]}retension:\n  -\n", "not an as-built record (retension)"),
         ))):  # fmt: skip
             file = tmp_path / f"{number}.yaml"
             file.write_text(text, "utf-8")
