@@ -1,4 +1,4 @@
-"""No blunder is written: parts that two suspect readings leave open or that hang on one reading are withheld."""
+"""No blunder is written: parts that two suspect readings leave open or that rest on one reading are withheld."""
 
 from __future__ import annotations
 

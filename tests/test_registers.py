@@ -48,7 +48,7 @@ READ_BACK = {
     "line_sheets": "test_line_sheets.py",
     "splice_sheet": "test_sheets_lines.py",
     "wire_ends_sheet": "test_wire_ends.py",
-    "fixture": "test_sheets_posts.py",
+    "installation_check": "test_sheets_posts.py",
     "fitting_sheets": "test_sheets_fittings.py",
     "setting_card": "test_sheets_setting.py",
     "push_plot": "test_sheets_push_plot.py",

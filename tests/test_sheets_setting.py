@@ -202,9 +202,9 @@ def test_lines_that_are_on_hold_say_so():
 def test_both_readings_of_the_widest_span_stand_there():
     """SALTWHIN 31: the widest span wholly aft is S4 to the pushpit; S1 to S2 has the mast beside it."""
     texts = texts_of(sheets_of(refit_of("saltwhin-31")))
-    assert texts["push:S-A-U:1:asked"] == "a) widest, all aft"
-    assert texts["push:S-F-U:2:asked"] == "a) widest, beside mast"
-    assert "push:P-F-U:2:asked" not in texts
+    assert texts["push:S-A-U:1:clause"] == "a) widest, all aft"
+    assert texts["push:S-F-U:2:clause"] == "a) widest, beside mast"
+    assert "push:P-F-U:2:clause" not in texts
     assert texts["push:S-F-U:2:supports"] == "1734.7"
     assert texts["push:S-A-U:1:supports"] == "1718.8"
     assert texts["push:S-A-U:1:line"] == "1698.8"

@@ -41,7 +41,7 @@ HOOK = {False: "{post}", True: "{post}; either will do"}
 NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
 NO_SPAN = "Push tests: no span of any line reaches aft of the mast."
 CANNOT_TELL = "cannot tell"
-ASKED = {
+CLAUSES = {
     "widest": "a) widest",
     "widest wholly aft": "a) widest, all aft",
     "widest if beside counts": "a) widest, beside mast",
