@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -79,3 +80,14 @@ def test_a_shared_heading_is_as_wide_as_its_name():
     columns = (Column("a", group="A VERY LONG SHARED HEADING"), Column("b", group="A VERY LONG SHARED HEADING"))
     table = ColumnTable(columns, (SHORT,), "t")
     assert math.fsum(table.widths) >= width("A VERY LONG SHARED HEADING", 2.5, "semibold")
+
+
+def test_rows_that_stand_together_are_not_parted():
+    """Four rows of a pair are measured together: a page ends after whole fours, or the table begins on the next."""
+    rows = tuple((cell(str(number)),) for number in range(12))
+    table = replace(table_of("LENGTHS", ("NO.",), rows, "lengths", row=10.0), together=4)
+    space = Rect(0.0, 0.0, 100.0, table.head_height + 71.0)
+    pages = list(paged((table,), space, 5.0))
+    assert [len(piece.table.rows) for page in pages for piece in page] == [4, 4, 4]
+    parted = list(paged((replace(table, together=1),), space, 5.0))
+    assert [len(piece.table.rows) for page in parted for piece in page] == [7, 5]

@@ -14,8 +14,9 @@ import pdfplumber
 import pytest
 
 from geom.drafting.boat_view import extent
-from geom.figure import Dimension, Text
+from geom.figure import Dimension, Line, Text
 from geom.intake.survey.closure import closure_limit
+from geom.lettering import width
 from geom.open_items import open_items
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
@@ -24,7 +25,7 @@ from geom.render.svg import svg_bytes
 from geom.sheets.deck_plan.sheet import deck_plan
 from geom.tables import numbers
 from tests.boats import NAMES, by_id, refit_of, report_of
-from tests.made import set_of
+from tests.made import set_of, sheets_by
 from tests.post_reference import hole_at
 from tests.random_boats import random_refit
 from tests.sheet_texts import rounded, texts_of
@@ -291,3 +292,19 @@ def test_stanchions_without_room_are_referred_to_their_schedule():
     said = {item.text for item in draft.items if isinstance(item, Text)}
     stood = any(item.tag == "posts:S-S1:post" for item in draft.items if isinstance(item, Text))
     assert stood or "Stanchion feet and line heights: sheet G4" in said
+
+
+@pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
+def test_no_line_of_the_grid_runs_through_the_words_of_sides_and_bow(name):
+    (sheet,) = sheets_by(deck_plan, refit_of(name))
+    (view,) = sheet.views
+    words = [one for one in view.items if isinstance(one, Text) and one.text in ("STARBOARD", "PORT", "BOW")]
+    grid = [one for one in view.items if isinstance(one, Line) and one.layer == "UNDERLAY"]
+    assert len(words) == 3
+    assert grid
+    for word in words:
+        low = word.at[1] * view.scale - (0.5 * word.height if word.upright == "middle" else 0.0)
+        left, wide = word.at[0] * view.scale, width(word.text, word.height, word.weight)
+        for line in (one for one in grid if one.start[0] == one.end[0]):
+            x, (start, end) = line.start[0] * view.scale, (at[1] * view.scale for at in (line.start, line.end))
+            assert not (left < x < left + wide and start < low + word.height and end > low), word.text

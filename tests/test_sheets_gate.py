@@ -130,3 +130,8 @@ def test_a_line_through_a_removable_post_is_longer_than_its_pins_are_apart():
     sheets = sheets_by(gate_sheets, worked_out)
     tags = {item.tag for sheet in sheets for view in sheet.views for item in view.items if isinstance(item, Dimension)}
     assert "gate:S-GATE:U:pin-to-pin" in tags and "gate:S-AFTGATE:U:pin-to-pin" not in tags
+
+
+def test_the_gates_of_the_demonstration_boat_are_drawn_at_1_to_5():
+    (sheet,) = sheets_by(gate_sheets, refit_of("saltwhin-31"))
+    assert [view.scale for view in sheet.views] == [0.2, 0.2]

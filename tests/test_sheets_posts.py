@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -207,3 +208,16 @@ def test_a_heeled_boat_is_warned_of_and_a_post_that_leans_in():
         item.text for sheet in sheets_by(installation_check, refit_of("pipwing-25")) for item in sheet.items
         if hasattr(item, "text")
     )  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
+def test_no_list_of_the_installation_check_is_parted_where_all_stand_whole(name):
+    (sheet,) = sheets_by(fixture, refit_of(name))
+    assert not [text for text in texts_of((sheet,)).values() if "continued" in text]
+
+
+@pytest.mark.parametrize(("name", "lettered"), [("saltwhin-31", 0), ("pipwing-25", 7)])
+def test_the_pairs_of_a_view_have_letters_or_numbers_alike(name, lettered):
+    """Ten pairs of SALTWHIN with one of them lettered by chance read as ten kinds of measurement."""
+    texts = texts_of(sheets_by(fixture, refit_of(name)))
+    assert sum(re.fullmatch(r"length:\d+a", tag) is not None for tag in texts) == lettered

@@ -48,7 +48,10 @@ class Column:
 
 @dataclass(frozen=True)
 class ColumnTable:
-    """A table before it is placed: columns, rows of tagged cells, the id of its rules, height of a row [mm], title."""
+    """A table before it is placed: columns, rows of tagged cells, the id of its rules, height of a row [mm], title.
+
+    `together` rows stand on one page, as many as that again on the next.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
@@ -56,6 +59,7 @@ class ColumnTable:
     row: float = ROW
     title: str = ""
     lettering: float = LETTERING
+    together: int = 1
 
     @property
     def head_height(self) -> float:
@@ -239,6 +243,8 @@ def paged(
         rows, begun = table.rows, False
         while rows:
             fit = int((top - page_space.bottom - table.head_height) / table.row + 1e-6)
+            if fit < len(rows):
+                fit -= fit % table.together
             if fit < min(3, len(rows)):
                 if top == space.top and page_space is space:
                     raise GeometryError(f"no page holds a row of table {table.title!r}")

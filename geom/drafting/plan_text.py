@@ -49,7 +49,7 @@ ROW_LOWEST = "LOWEST {level} {unit}"
 ROW_AT = "LOWEST {level} AT X"
 HEIGHTS_NOTE = (
     "Heights are vertical: ABOVE FOOT from the deck at the stanchion's foot, ABOVE EDGE from the deck edge abreast. "
-    "Figures rounded to the plan's step."
+    "Figures rounded as on the deck plan."
 )
 OPENINGS_NOTE = "OPENING 1: vertical, from the deck at the foot to the lowest hole; 2 and on: hole to hole above it."
 LOWEST_NOTE = (

@@ -17,7 +17,7 @@ SCHEDULE_NOTES = (
     "X aft from the stem head on the centreline at deck, Y to starboard, Z up from {z_zero}. TOP, ALONG: along the "
     "tube from the deck at its axis.",
     "LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
-    "deck. TO PLATE: 0 on a base made square, whose pad takes up the slope.",
+    "deck.{to_plate}",
     "SQUARE, PLUMB: offset of the tube's axis at {height}, from square to the deck and from plumb.",
     "ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole along "
     "±{holes}, clocking and tilt ±{clocking}, to plate (without a base: to deck) ±{plate} (common practice, no "
@@ -27,13 +27,15 @@ SCHEDULE_NOTES = (
     "CLOCKING, HOLE TILT: of the hole's axis, + aft end outboard, + aft end up. TUBE: off the tube's own "
     "fore-and-aft. MARK: off the AFT mark, as on the stanchion sheets.",
 )
+TO_PLATE = " TO PLATE: 0 on a base made square, whose pad takes up the slope."
 SCHEDULE_TERMS_HEAD = "FINISHED END IN THE HOLE"
 SCHEDULE_TERMS = (
     "AXIS: computed for these runs where the direction was not measured. FREE TO: angle off it at which the line "
     "still clears both lips.",
     "CLEAR: largest straight line that clears both lips. IF SQUARE: in a hole square to the tube; touches: this line "
     "bears on both lips.",
-    "FINISHED END: trial: try a test piece first; on board: made after threading.",
+    "FINISHED END: squeeze: drawn through with a messenger; trial: try a test piece first; on board: made after "
+    "threading.",
     "FREE TO to FINISHED END are for {bore}.",
 )
 BARE_BORE = "the bare hole, whose edge is not chosen"

@@ -43,6 +43,8 @@ _BEYOND_ENDS = 5.0
 _ROWS = 7.0
 # A line that turns more at a post has its dimensions abreast of the feet, as else their witness lines would cross.
 _SHARP = math.radians(25.0)
+# Between a word and a line of the grid [paper mm].
+_WORD_CLEAR = 1.2
 _GRID_STEPS = {"mm": (1000.0, 500.0), "in": (48.0 * 25.4, 24.0 * 25.4)}
 
 
@@ -195,6 +197,31 @@ def _grid(refit: Refit, mm: float, low: float, high: float) -> Iterator[Item]:
             yield Line((left, k * step_y), (right, k * step_y), "UNDERLAY")
         at = (right + 1.5 * mm, k * step_y)
         yield Text(at, _figure("Y", k * step_y / unit), 2.5, "SECOND", "left", "middle")
+
+
+def grid_beside(items: Sequence[Item], signs: Sequence[Item], mm: float) -> Iterator[Item]:
+    """Yield the items of a plan with the lines of the grid across it broken where a word stands on them.
+
+    Args:
+        items: of the plan.
+        signs: the words, with their arrows.
+        mm: boat millimetres to one paper millimetre.
+    """
+    texts = sorted((one for one in signs if isinstance(one, Text)), key=lambda one: one.at[1])
+    for item in items:
+        if not isinstance(item, Line) or item.layer != "UNDERLAY" or item.start[0] != item.end[0]:
+            yield item
+            continue
+        x, low = item.start
+        for text in texts:
+            wide = text_width(text.text, text.height, text.weight)
+            foot = text.at[1] - (0.5 * text.height * mm if text.upright == "middle" else 0.0)
+            if text.at[0] - _WORD_CLEAR * mm < x < text.at[0] + (wide + _WORD_CLEAR) * mm:
+                if foot - _WORD_CLEAR * mm > low:
+                    yield Line((x, low), (x, foot - _WORD_CLEAR * mm), item.layer)
+                low = foot + (text.height + _WORD_CLEAR) * mm
+        if low < item.end[1]:
+            yield Line((x, low), item.end, item.layer)
 
 
 def _figure(axis: str, value: float) -> str:

@@ -29,7 +29,7 @@ from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.across import across_items
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_beside, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
-from geom.sheets.deck_plan.plan import arcs, placed_spans, plan_items, span_items, spans_clear
+from geom.sheets.deck_plan.plan import arcs, grid_beside, placed_spans, plan_items, span_items, spans_clear
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
@@ -161,7 +161,7 @@ def _below(
     stanchions, eyes = (own.FEET, feet(refit, fmt, at)), (_pins_title(refit), pins(refit, fmt))
     room = area.width - BLOCK_WIDTH - _GAP
     for tables, loose in product(((stanchions, eyes), (eyes,), ()), _LOOSE):
-        widths = [math.fsum(table.widths) * loose for _, table in tables]
+        widths = [max(math.fsum(table.widths) * loose, text_width(title, 3.5, "semibold")) for title, table in tables]
         tall = max([0.0, *(table.height + _TITLE for _, table in tables)])
         if math.fsum(widths) + _GAP * max(0, len(tables) - 1) <= room and tall <= 0.32 * paper.height:
             break
@@ -210,7 +210,8 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
     drawn = Drawn(items, mm, origin, zone, fmt)
     items += placed_spans(refit, spans, drawn, mm)
     items += gate_items(refit, drawn, mm, fmt, inner)
-    items += sign_items(refit, drawn, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
+    signs = sign_items(refit, drawn, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
+    items = [*grid_beside(items, signs, mm), *signs]
     items += name_items(refit, drawn, mm)
     view = View(
         name="plan",

@@ -15,7 +15,7 @@ from geom.sheets.gate import text as words
 from geom.vec import Vec
 
 # Rows of dimensions over the upper line [paper mm].
-ROWS = (26.0, 18.0, 10.0)
+ROWS = (24.0, 17.0, 9.5)
 # A fitting shorter than this on paper has its number beside it [paper mm].
 _NUMBER = 10.0
 

@@ -27,7 +27,7 @@ from geom.vec import Vec
 
 Flat = Callable[[Vec], Point]
 # Over the upper line: rows of dimensions; under the feet: names, side and bow; beside the posts [paper mm].
-ABOVE, BELOW, BESIDE = 34.0, 19.5, 18.0
+ABOVE, BELOW, BESIDE = 31.5, 17.5, 15.0
 # A line on hold is drawn hollow, this wide [paper mm].
 _HOLLOW = 1.3
 _EYE = 1.5
@@ -181,9 +181,9 @@ def _brace(post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
     run = ((end[0] - joint[0]) / reach, (end[1] - joint[1]) / reach)
     half = 0.4 * post.tube_od
     away = (-run[1] * half, run[0] * half)
-    # From the tube's face to a break.
+    # From the tube's face to a break within the view.
     begin = 0.5 * post.tube_od / max(abs(run[0]), 0.2)
-    stop = max(begin, min(reach, 24.0 * mm))
+    stop = max(begin, min(reach, 24.0 * mm, (BESIDE - 4.0) * mm / max(abs(run[0]), 0.2)))
     items: list[Item] = []
     ends: list[Point] = []
     for sign in (-1.0, 1.0):
@@ -223,8 +223,8 @@ def _deck(gate: PlacedGate, flat: Flat, mm: float) -> list[Item]:
     a, b = sorted(flat(support.deck) for support in gate.supports)
     reach = math.dist(a, b)
     run = ((b[0] - a[0]) / reach, (b[1] - a[1]) / reach)
-    begin = (a[0] - 18.0 * mm * run[0], a[1] - 18.0 * mm * run[1])
-    end = (b[0] + 18.0 * mm * run[0], b[1] + 18.0 * mm * run[1])
+    begin = (a[0] - BESIDE * mm * run[0], a[1] - BESIDE * mm * run[1])
+    end = (b[0] + BESIDE * mm * run[0], b[1] + BESIDE * mm * run[1])
     items: list[Item] = [Line(begin, end, "EDGE", tag="deck")]
     step = 5.0 * mm
     for k in range(int(math.dist(begin, end) / step)):
@@ -334,7 +334,7 @@ def _names(gate: PlacedGate, drawn: Drawn, flat: Flat, mm: float) -> list[Item]:
             for x, y in places
         ).items
     low = min(y for _, y in feet)
-    side = Text((0.0, low - 16.0 * mm), common.SIDE[gate.side], 5.0, "TEXT", "centre", tag=f"side:{gate.id}",
+    side = Text((0.0, low - 14.5 * mm), common.SIDE[gate.side], 5.0, "TEXT", "centre", tag=f"side:{gate.id}",
                 weight="semibold")  # fmt: skip
     items += drawn.put((drawn.label(side),)).items
     if gate.side == "C":

@@ -34,6 +34,8 @@ from geom.words import Units, worded
 
 _SCALES = (5, 10, 20, 50)
 _BAR = 13.0
+# Between the tables and the room for the gates [mm].
+_OVER_TABLES = 2.0
 # Two gates of one sheet differ in width by this factor at most.
 _UNLIKE = 1.8
 # Room for the sums of a chain: width and height under the lowest line, or height under the side's name [mm].
@@ -129,7 +131,7 @@ def _shown(
         low + table.height + why.why_height + 2.0,
         low + decisions.height,
     )
-    room = Rect(whole.left, high + GAP, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
+    room = Rect(whole.left, high + _OVER_TABLES, whole.right, paper.frame.top - STAMP_IN - STAMP_HEIGHT - 1.0)
     views = _views(refit, pair, items, room)
     if views is None or left_width - first - GAP < 0.3 * left_width:
         return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from geom import vec
@@ -135,7 +135,8 @@ def checks_table(refit: Refit, what: str, pairs: Sequence[Pair], key: str) -> Co
                 cell(length(check.limit, fmt) if check.limit else wording.NOT_MOVED, f"{tag}:limit"),
                 cell(""),
             ))  # fmt: skip
-    return table_of(wording.CHECKS.format(what=what, unit=fmt.unit), wording.CHECKS_HEAD, rows, f"table:{key}")
+    table = table_of(wording.CHECKS.format(what=what, unit=fmt.unit), wording.CHECKS_HEAD, rows, f"table:{key}")
+    return replace(table, together=len(LETTERS))
 
 
 def plumb_table(refit: Refit) -> ColumnTable:

@@ -36,7 +36,7 @@ _APART = 8.0
 # The bar and its words at the foot [mm].
 _BAR = 11.0
 # Heights of rows for filling in by hand, the tallest that fit are used [mm].
-_ROWS = (7.0, 6.0, 5.4, 4.8)
+_ROWS = (7.0, 6.0, 5.4, 5.1, 4.8)
 # Causes of the open items that the notes are about.
 _TAPES, _BENT = ("item.tape", "item.several_tapes"), ("item.bent", "item.several_bent")
 # The smallest scale of a side that shares its sheet with the other side.
@@ -286,7 +286,16 @@ def _across_views(refit: Refit, pairs: Sequence[Pair], place: Rect) -> tuple[tup
 
 
 def _columns(tables: Sequence[ColumnTable], column: Rect, most: int) -> list[tuple[Piece, ...]]:
-    """Return tables one below the other, in so many columns at most where a row height allows, else in more."""
+    """Return tables one below the other, in so many columns at most where a row height allows, else in more.
+
+    No table is parted where all stand whole.
+    """
+    for row in _ROWS:
+        shown = [replace(table, row=row, together=max(1, len(table.rows))) for table in tables]
+        if max(table.height for table in shown) <= column.height:
+            columns = list(paged(shown, column, GAP))
+            if len(columns) <= most:
+                return columns
     for row in _ROWS:
         columns = list(paged([replace(table, row=row) for table in tables], column, GAP))
         if len(columns) <= most:

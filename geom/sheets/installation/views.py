@@ -91,7 +91,7 @@ def side_view(
         *_posts(posts, flat, mm),
         *_names(posts, flat, mm, room.left - origin[0], room.right - origin[0]),
     )
-    items = (*items, *_named(pairs, flat, mm, items))
+    items = (*items, *_named([(pairs, items)], flat, mm)[0])
     view = View(
         f"side-{side}",
         "",
@@ -150,6 +150,7 @@ def across_views(
     used = -(-len(pairs) // rows)
     views = []
     step = room.height / rows
+    windows, drawn = [], []
     for index, (pair, box) in enumerate(zip(pairs, boxes, strict=True)):
         column, row = divmod(index, rows)
         left, top = room.left + column * cell[0], room.top - row * step
@@ -160,10 +161,11 @@ def across_views(
         )
         posts = (pair.b, pair.a)
         names = _names(posts, flat, mm, window.left - origin[0], window.right - origin[0])
-        items = (*_posts(posts, flat, mm), *names)
-        items = (*items, *_named((pair,), flat, mm, items))
+        windows.append((origin, window))
+        drawn.append(((pair,), (*_posts(posts, flat, mm), *names)))
+    for ((pair,), items), lengths, (origin, window) in zip(drawn, _named(drawn, flat, mm), windows, strict=True):
         views.append(View(
-            f"across-{pair.number}", "", 1.0 / mm, origin, window, items, numbers=numbers(refit.boat),
+            f"across-{pair.number}", "", 1.0 / mm, origin, window, (*items, *lengths), numbers=numbers(refit.boat),
             description=installation_text.ACROSS_VIEW[1],
         ))  # fmt: skip
     head, _ = _titled(place, *installation_text.ACROSS_VIEW, mm, "view:across")
@@ -212,23 +214,39 @@ def _taped(pair: Pair, flat: Flat) -> Iterator[Line]:
         yield Line(flat(check.start.at), flat(check.end.at), "THIN", tag=f"taped:{check.start.name}:{check.end.name}")
 
 
-def _named(pairs: Sequence[Pair], flat: Flat, mm: float, drawn: Sequence[Item]) -> Iterator[Item]:
-    """Yield the lengths of pairs, with letters where there is room for all four, else the number of the pair alone.
+def _named(
+    views: Sequence[tuple[Sequence[Pair], Sequence[Item]]], flat: Flat, mm: float
+) -> tuple[tuple[Item, ...], ...]:
+    """Return the lengths of each view: with letters where a pair has room for all four, else its number alone.
+
+    Where fewer than half of the pairs have room for letters none has them.
 
     Args:
-        pairs: of posts.
+        views: the pairs of each view, and what is in it already.
         flat: point of the view of a point in space.
         mm: boat millimetres to a paper millimetre.
-        drawn: what is in the view already.
     """
+    lettered = [_lengths(shown, flat, mm, drawn, letters=True) for shown, drawn in views]
+    if 2.0 * math.fsum(count for _, count in lettered) >= math.fsum(len(shown) for shown, _ in views):
+        return tuple(items for items, _ in lettered)
+    return tuple(_lengths(shown, flat, mm, drawn, letters=False)[0] for shown, drawn in views)
+
+
+def _lengths(
+    pairs: Sequence[Pair], flat: Flat, mm: float, drawn: Sequence[Item], letters: bool
+) -> tuple[tuple[Item, ...], int]:
+    """Return the lengths of a view with their names, and how many of its pairs have letters."""
     lines = [tuple(_taped(pair, flat)) for pair in pairs]
     taken = Drawn((*drawn, *(line for four in lines for line in four)), mm)
+    items: list[Item] = []
+    count = 0
     for pair, four in zip(pairs, lines, strict=True):
-        yield from four
-        labels = _letters(pair, four, taken, mm)
+        labels = _letters(pair, four, taken, mm) if letters else None
+        count += labels is not None
         if labels is None:
             labels = [taken.put(_numbers(str(pair.number), four[0], taken, mm))]
-        yield from (item for label in labels for item in label.items)
+        items += [*four, *(item for label in labels for item in label.items)]
+    return tuple(items), count
 
 
 def _letters(pair: Pair, lines: Sequence[Line], taken: Drawn, mm: float) -> list[Label] | None:

@@ -20,7 +20,9 @@ from geom.tables import numbers
 from geom.units import LengthFormat, decimal
 
 _LBF = 4.4482216152605
+# Shares of the columns; without a breaking load that column is as wide as its heading, for what is known of the parts.
 _SHARES = (18, 24, 27, 42, 56, 34, 71, 46, 82)
+_WITHOUT_LOADS = (18, 24, 27, 46, 80, 34, 44, 46, 81)
 
 
 def buy_list(refit: Refit) -> RuledList:
@@ -31,9 +33,10 @@ def buy_list(refit: Refit) -> RuledList:
     held = frozenset(run for one in order.lines for run, _ in one.on_hold)
     parts = parts_list(refit.boat, refit.placed.runs, held)
     rows += [_part_row(one, f"buy:{number}", fmt) for number, one in enumerate(parts, start=1)]
+    loads = any(row[words.BUY_HEADS.index(words.LOAD_HEAD)].text for row in rows)
     columns = tuple(
         ListColumn(head, share, "right" if index < 2 else "left")
-        for index, (head, share) in enumerate(zip(words.BUY_HEADS, _SHARES, strict=True))
+        for index, (head, share) in enumerate(zip(words.BUY_HEADS, _SHARES if loads else _WITHOUT_LOADS, strict=True))
     )
     # Where nothing is on hold the column would be empty.
     shown = [column.head != words.BUY_HEADS[1] or bool(held) for column in columns]

@@ -35,7 +35,8 @@ LINE_WORDS = ("line", "lines")
 NOTHING = "-"
 
 BUY = "TO BUY ({unit})"
-BUY_HEADS = ("QTY", "ON HOLD", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD, FROM", "TBC", "WHERE")
+LOAD_HEAD = "BREAKING LOAD, FROM"
+BUY_HEADS = ("QTY", "ON HOLD", "PART", "KIND", "KNOWN", "MATERIAL", LOAD_HEAD, "TBC", "WHERE")
 LOAD_KN = "{kilo:.1f} kN"
 LOAD_LBF = "{pounds:.0f} lbf ({kilo:.1f} kN)"
 LOAD_FROM = "{load}: {source}"

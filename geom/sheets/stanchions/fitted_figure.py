@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from geom import vec
 from geom.drafting.profile_view import facing
-from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, turned
+from geom.drafting.shop_text import FORE_AND_AFT, turned
 from geom.drafting.views import LETTERING
 from geom.figure import Item, Line, Point, Text
 from geom.lettering import Weight
@@ -31,8 +31,10 @@ _CLEAR = 0.6
 
 def slot(rows: Sequence[Row]) -> float:
     """Return the width of one stanchion's lettering in the strip [paper mm]."""
-    texts = [text for row in rows for outboard in (False, True) for text in _texts(row, outboard)]
-    return max(text_width(text, LETTERING, "semibold") for text in texts) + _GAP
+    lines = [_texts(row, outboard) for row in rows for outboard in (False, True)]
+    names = (text_width(name, LETTERING, "semibold") for name, _, _ in lines)
+    angles = (text_width(text, LETTERING) for _, *texts in lines for text in texts)
+    return max(*names, *angles) + _GAP
 
 
 def feet(rows: Sequence[Row], mm: float) -> tuple[tuple[float, ...], float]:
@@ -150,6 +152,6 @@ def _texts(row: Row, outboard: bool) -> tuple[str, str, str]:
     if outboard:
         tilt, deck, names = post.rake, falls.aft, FORE_AND_AFT
     else:
-        tilt, deck, names = post.lean, falls.outboard, ATHWARTSHIPS
+        tilt, deck, names = post.lean, falls.outboard, ("out", "in")
     head = words.RAKE if outboard else words.LEAN
     return row.label, head.format(value=turned(tilt, *names, "°")), words.DECK.format(value=turned(deck, *names, "°"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from math import tan
 
@@ -27,7 +28,8 @@ from geom.sheets.stanchions.post_remarks import post_remarks
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
-_APART = 2.0
+# Between tables, and the most that it is widened by where there is room [mm].
+_APART, _WIDEST = 2.0, 4.0
 # Height of the heading, width kept for the stamp [mm].
 _HEADING, _STAMP_WIDE = 7.0, 62.0
 # The bar and its words at the foot [mm].
@@ -72,9 +74,11 @@ def _heading(whole: Rect) -> tuple[Item, ...]:
 def _notes(refit: Refit, paper: Paper) -> tuple[Notes, Notes]:
     """Return what the headings of the tables mean, beside the title block and over it."""
     fmt, limits = numbers(refit.boat), shop_limits()
+    based = any(post.spec.base is not None for post in refit.placed.posts.values())
     open_edges = any(hole.edge.edge == "not chosen" for _, hole in refit.placed.holes())
     values = {
         "z_zero": refit.boat.axes.z_zero,
+        "to_plate": post_words.TO_PLATE if based else "",
         "height": height_words(offset_height(refit), fmt),
         "length": length(limits.tube_length, fmt, 1),
         "holes": length(limits.hole_position, fmt, 1),
@@ -93,7 +97,7 @@ def _drafts(
 ) -> tuple[Draft, ...]:
     first, after = spaces
     tried = [list(paged([replace(one, row=row) for one in tables], after, _APART, first)) for row in _ROWS]
-    pages = min(tried, key=len)
+    pages = [_apart(page, after.bottom) for page in min(tried, key=len)]
 
     def drawn(piece: Piece) -> tuple[Item, ...]:
         # What is higher than the stamp stands beside it.
@@ -115,6 +119,13 @@ def _drafts(
         )
         for page, pieces in enumerate(pages)
     )
+
+
+def _apart(pieces: Sequence[Piece], bottom: float) -> tuple[Piece, ...]:
+    """Return the tables of a page further apart and from its heading, as far as there is room over a level [mm]."""
+    spare = pieces[-1].top - pieces[-1].table.height - bottom
+    each = min(_WIDEST, max(0.0, spare) / len(pieces))
+    return tuple(replace(piece, top=piece.top - (k + 1) * each) for k, piece in enumerate(pieces))
 
 
 def posts_table(refit: Refit) -> ColumnTable:
