@@ -1,4 +1,4 @@
-"""Stanchion schedule and installation check read back from their files, against posts worked out apart."""
+"""Stanchion schedule and installation check read back from their files, against posts computed independently."""
 
 from __future__ import annotations
 
@@ -147,7 +147,7 @@ def faces_of(boat, a, b):
         yield apart, sum(up) * math.tan(math.radians(0.5))
 
 
-def test_the_fixture_doubts_lengths_between_posts_whose_tape_disagrees():
+def test_the_check_marks_lengths_between_posts_whose_tape_disagrees():
     """SALTWHIN 31: S-S3 to S-S4 taped 702, by coordinates 720.5; no tape of the others is flagged."""
     notes = " ".join(
         item.text for item in sheets_by(installation_check, refit_of("saltwhin-31"))[0].items if isinstance(item, Text)
@@ -159,7 +159,7 @@ def test_the_fixture_doubts_lengths_between_posts_whose_tape_disagrees():
     assert not any(" taped " in item.text for item in other.items if isinstance(item, Text))
 
 
-def test_fixture_says_what_the_boat_says(boat):
+def test_the_installation_check_agrees_with_the_boat(boat):
     assert fixture_at_odds(texts_of(sheets_by(installation_check, refit_of(boat))), refit_of(boat)) == []
 
 
@@ -219,5 +219,5 @@ def test_no_list_of_the_installation_check_is_parted_where_all_stand_whole(name)
 @pytest.mark.parametrize(("name", "lettered"), [("saltwhin-31", 0), ("pipwing-25", 7)])
 def test_the_pairs_of_a_view_have_letters_or_numbers_alike(name, lettered):
     """Ten pairs of SALTWHIN with one of them lettered by chance read as ten kinds of measurement."""
-    texts = texts_of(sheets_by(fixture, refit_of(name)))
+    texts = texts_of(sheets_by(installation_check, refit_of(name)))
     assert sum(re.fullmatch(r"length:\d+a", tag) is not None for tag in texts) == lettered

@@ -324,7 +324,7 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         ),
     ],
 )
-def test_a_remark_is_written_in_the_units_asked(remark: Remark, metric: str, inches: str, pounds: str) -> None:
+def test_a_remark_is_written_in_the_units_given(remark: Remark, metric: str, inches: str, pounds: str) -> None:
     """1 in is 25.4 mm, 1 ft 304.8 mm, 1 lbf 4.4482216152605 N (international yard and pound, 1959)."""
     assert worded(remark) == metric
     assert worded(remark, Units(INCHES, millimetres=True)) == inches
