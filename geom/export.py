@@ -37,7 +37,7 @@ from geom.remark import Remark, Stated
 from geom.rigging.acceptance import Acceptance
 from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
-from geom.rigging.fit import BuryFit
+from geom.rigging.fit import BuryFit, Station
 from geom.rigging.lengths import Term
 from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
@@ -48,7 +48,7 @@ from geom.rigging.threading_plan import ThreadingPlan
 from geom.rigging.threading_steps import Step
 from geom.rigging.wire.ends import EndInHole, MadeWireEnd
 from geom.rigging.wire.eye import HandSplice
-from geom.rigging.work import EndSplice, RunWork, Station
+from geom.rigging.work import EndSplice, RunWork
 from geom.rules.cautions import CAUTIONS, SHEET_CAUTION
 from geom.rules.finding import ORDER, Finding
 from geom.tables.field import Field, field

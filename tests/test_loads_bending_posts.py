@@ -22,9 +22,9 @@ from geom.mechanics.collapse import Push, RunPosts, push_brackets
 from geom.mechanics.elastic_line import Line, PointLoad, set_line, states
 from geom.mechanics.person_load import across_span
 from geom.mechanics.post_flexibility import FlexibleSupport
-from geom.mechanics.post_frames import post_frame
+from geom.mechanics.post_frames import post_frames
 from geom.mechanics.posts_at_rest import at_rest_pulls
-from geom.mechanics.run_line import run_line
+from geom.mechanics.run_line import run_lines
 from geom.placement.place import side_sign
 from geom.refit import place
 from tests.post_reference import moments_of_pushed_posts, on_section, places_of, post_moments
@@ -88,9 +88,9 @@ def cases(count: int):
 
 def pushed(seed, placed, name, span, share):
     """Return the brackets of a push by the program, and a function that gives the reference's worst shares."""
-    runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
-    frames = {p.id: post_frame(placed.boat, p, tuple(placed.runs.values())) for p in placed.posts.values()}
-    pulls = at_rest_pulls(runs, placed.posts)
+    runs = run_lines(placed)
+    frames = post_frames(placed)
+    pulls = at_rest_pulls(placed)
     run = runs[name]
     line = run.line(run.stiffness.maximum)
     direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))

@@ -33,6 +33,7 @@ def rows(name: str) -> tuple[dict[str, str], ...]:
     return tuple(csv.DictReader(text.splitlines()))
 
 
+@cache
 def row(name: str, **wanted: str) -> dict[str, str]:
     """Return the first row with the given texts.
 
@@ -43,18 +44,14 @@ def row(name: str, **wanted: str) -> dict[str, str]:
     Raises:
         OutsideTableError: there is no such row.
     """
-    return _row(name, tuple(wanted.items()))
-
-
-@cache
-def _row(name: str, wanted: tuple[tuple[str, str], ...]) -> dict[str, str]:
     for candidate in rows(name):
-        if all(candidate[heading] == text for heading, text in wanted):
+        if all(candidate[heading] == text for heading, text in wanted.items()):
             return candidate
-    criteria = ", ".join(f"{heading} {text}" for heading, text in wanted)
+    criteria = ", ".join(f"{heading} {text}" for heading, text in wanted.items())
     raise OutsideTableError(f"table {name} has no row for {criteria}")
 
 
+@cache
 def datum(name: str, **wanted: str) -> Datum:
     """Return the number of the first row with the given texts.
 
@@ -65,12 +62,7 @@ def datum(name: str, **wanted: str) -> Datum:
     Raises:
         OutsideTableError: there is no such row.
     """
-    return _datum(name, tuple(wanted.items()))
-
-
-@cache
-def _datum(name: str, wanted: tuple[tuple[str, str], ...]) -> Datum:
-    entry = _row(name, wanted)
+    entry = row(name, **wanted)
     return Datum(
         value=float(entry["value"]),
         unit=entry["unit"],

@@ -15,14 +15,14 @@ from geom.mechanics.collapse import PushBracket, RunPosts
 from geom.mechanics.elastic_line import Line, States, states
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, across_span, fall_by_energy
-from geom.mechanics.post_frames import post_frame
+from geom.mechanics.post_frames import post_frames
 from geom.mechanics.post_loads import PostLoad, post_load, ranked
 from geom.mechanics.posts_at_rest import (
     OpenGate,
     OpenGatePost,
     at_rest_pulls,
     forces_at_rest,
-    open_gate,
+    open_gates,
     pulls_on,
     tensions_on,
 )
@@ -37,7 +37,7 @@ from geom.mechanics.push_test import (
     tension_needed,
     widest_span,
 )
-from geom.mechanics.run_line import RunLine, run_line
+from geom.mechanics.run_line import RunLine, run_lines
 from geom.mechanics.stretch import bedding_slack
 from geom.mechanics.tension import RunTension, max_by_hand
 from geom.placement.place import outward
@@ -167,9 +167,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         body: a body to be stopped at the middle of every span, none where None.
     """
     cases = published_persons() if persons is None else persons
-    runs = {run.id: run_line(placed, run) for run in placed.runs.values()}
-    frames = {post.id: post_frame(placed.boat, post, tuple(placed.runs.values())) for post in placed.posts.values()}
-    pulls = at_rest_pulls(runs, placed.posts)
+    runs, frames, pulls = run_lines(placed), post_frames(placed), at_rest_pulls(placed)
     tensions = {name: tensions_on(runs, pulls, name) for name in frames}
     falls = falls_on(placed, [RunPosts(placed, run, frames, pulls, tensions) for run in runs.values()], cases)
     unknown = [Remark("not_known.stiffness", run=run_id) for run_id, run in runs.items() if run.stiffness is None]
@@ -187,7 +185,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         pushes=tuple(_pushes(placed, list(runs.values()))),
         widest=_widest(placed),
         posts=ranked(tuple(post_load(frames[name], pulls_on(pulls, name), tensions=tensions[name]) for name in frames)),
-        gates=tuple(open_gate(placed, gate, frames, runs, pulls) for gate in placed.boat.gates),
+        gates=open_gates(placed),
         falls=tuple(sorted(falls, key=fall_rank)),
         bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
         ends=tuple(end for run in runs.values() for end in _ends(run, falls)),

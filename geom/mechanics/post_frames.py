@@ -11,8 +11,16 @@ from geom.mechanics.post_bending import PinHole, PostFrame, PostHole, Prop, Pull
 from geom.mechanics.tube import TubeSection, elastic_modulus, proof_stress
 from geom.placement.pads import length_above_plate
 from geom.placement.place import PlacedHole, PlacedPost, PlacedRun, end_name
+from geom.placement.placed import Placed, once
 from geom.remark import Remark, Stated
 from geom.vec import Vec
+
+
+@once
+def post_frames(placed: Placed) -> dict[str, PostFrame]:
+    """Return the posts of a boat for load analysis, by id."""
+    runs = tuple(placed.runs.values())
+    return {name: post_frame(placed.boat, post, runs) for name, post in placed.posts.items()}
 
 
 def post_frame(boat: Boat, post: PlacedPost, runs: tuple[PlacedRun, ...]) -> PostFrame:

@@ -113,6 +113,26 @@ class PostLoad:
         )  # fmt: skip
 
 
+def stresses(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> dict[str, float]:
+    """Return the bending stress at every section of a post that may govern, by its place [MPa], see `post_load`.
+
+    Args:
+        post: the post.
+        pulls: forces of the lines.
+        braced: whether its brace, if any, counts.
+    """
+    bent = bending(post, pulls, braced)
+    return {
+        section.place: section_stress(post.tube, section, bent.at(section.along))
+        for section in sections(post, bent.top, braced)
+    }
+
+
+def governing_place(stress: dict[str, float]) -> str:
+    """Return the place of the maximum stress [MPa], the first of equal ones."""
+    return max(stress, key=lambda place: to_compare(stress[place]))
+
+
 def post_load(
     post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True, tensions: tuple[RunTension, ...] = ()
 ) -> PostLoad:

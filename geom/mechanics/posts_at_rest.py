@@ -6,14 +6,13 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.boat.model import Gate
-from geom.mechanics.post_bending import PostFrame, Pull
-from geom.mechanics.post_frames import pulls_of
+from geom.mechanics.post_bending import Pull
+from geom.mechanics.post_frames import post_frames, pulls_of
 from geom.mechanics.post_loads import HookPost, PostLoad, hook_post, post_load
-from geom.mechanics.run_line import RunLine
+from geom.mechanics.run_line import RunLine, run_lines
 from geom.mechanics.tension import RunTension
 from geom.placement.gate_lines import gate_passage, is_own_line
-from geom.placement.place import PlacedPost
-from geom.placement.placed import Placed
+from geom.placement.placed import Placed, once
 from geom.vec import Vec
 
 # Pulls of the runs at rest on the posts: by run, then by post.
@@ -67,14 +66,10 @@ def forces_at_rest(run: RunLine, held: range | None = None) -> tuple[Vec, ...]:
     return tuple(forces)
 
 
-def at_rest_pulls(runs: dict[str, RunLine], posts: dict[str, PlacedPost]) -> PullsAtRest:
-    """Return the pulls of each run at rest on each post.
-
-    Args:
-        runs: the runs as lines.
-        posts: every placed post.
-    """
-    return {name: pulls_of(run.run, forces_at_rest(run), posts) for name, run in runs.items()}
+@once
+def at_rest_pulls(placed: Placed) -> PullsAtRest:
+    """Return the pulls of each run at rest on each post."""
+    return {name: pulls_of(run.run, forces_at_rest(run), placed.posts) for name, run in run_lines(placed).items()}
 
 
 def pulls_on(pulls: PullsAtRest, post: str, without: tuple[str, ...] = ()) -> tuple[Pull, ...]:
@@ -99,7 +94,7 @@ def tensions_on(runs: dict[str, RunLine], pulls: PullsAtRest, post: str) -> tupl
     return tuple(run.tensions for name, run in runs.items() if post in pulls.get(name, {}))
 
 
-def pulls_gate_open(placed: Placed, gate: Gate, runs: dict[str, RunLine], pulls: PullsAtRest) -> PullsAtRest:
+def pulls_gate_open(placed: Placed, gate: Gate) -> PullsAtRest:
     """Return the pulls of the runs at rest while a gate is open, without the runs that are off or slack.
 
     The lines of the gate are off. A line that passes one of its posts and goes on across the opening falls slack,
@@ -108,11 +103,10 @@ def pulls_gate_open(placed: Placed, gate: Gate, runs: dict[str, RunLine], pulls:
     Args:
         placed: the boat in space.
         gate: the gate.
-        runs: the runs as lines.
-        pulls: pulls of the runs at rest on the posts, with the gate shut.
     """
     left: PullsAtRest = {}
-    for name, by_post in pulls.items():
+    runs = run_lines(placed)
+    for name, by_post in at_rest_pulls(placed).items():
         run = runs[name]
         passage = gate_passage(gate, run.run)
         if passage is None:
@@ -124,19 +118,14 @@ def pulls_gate_open(placed: Placed, gate: Gate, runs: dict[str, RunLine], pulls:
     return left
 
 
-def open_gate(
-    placed: Placed, gate: Gate, frames: dict[str, PostFrame], runs: dict[str, RunLine], pulls: PullsAtRest
-) -> OpenGate:
-    """Return the posts of a gate with the gate open.
+@once
+def open_gates(placed: Placed) -> tuple[OpenGate, ...]:
+    """Return the posts of each gate with that gate open."""
+    return tuple(_open_gate(placed, gate) for gate in placed.boat.gates)
 
-    Args:
-        placed: the boat in space.
-        gate: the gate.
-        frames: posts for load analysis, at least those of the gate.
-        runs: the runs as lines.
-        pulls: pulls of the runs at rest on the posts.
-    """
-    left = pulls_gate_open(placed, gate, runs, pulls)
+
+def _open_gate(placed: Placed, gate: Gate) -> OpenGate:
+    runs, frames, left = run_lines(placed), post_frames(placed), pulls_gate_open(placed, gate)
 
     def load(post: str, braced: bool) -> PostLoad:
         return post_load(frames[post], pulls_on(left, post), braced, tensions_on(runs, left, post))

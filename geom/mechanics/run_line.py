@@ -9,10 +9,10 @@ from geom.data.table import datum
 from geom.mechanics.elastic_line import Line
 from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, deflection_on_rigid_ends
 from geom.mechanics.stretch import Stiffness, stiffness_range
-from geom.mechanics.tension import RunTension, run_tension, weight_of_line
+from geom.mechanics.tension import RunTension, run_tensions, weight_of_line
 from geom.mechanics.weakest_link import Link, end_efficiency, lashing_capacity
 from geom.placement.place import PlacedRun
-from geom.placement.placed import Placed
+from geom.placement.placed import Placed, once
 from geom.remark import Remark, Stated
 from geom.units import N, Ratio
 
@@ -55,15 +55,20 @@ class RunLine:
         return PushDeflection(minimum, deflection_ends_giving(force, length, self.weight, self.tension))
 
 
-def run_line(placed: Placed, run: PlacedRun) -> RunLine:
-    """Return a placed run as an elastic line at its set tension."""
+@once
+def run_lines(placed: Placed) -> dict[str, RunLine]:
+    """Return the placed runs as elastic lines at their set tensions, by id."""
+    return {name: _run_line(placed, run) for name, run in placed.runs.items()}
+
+
+def _run_line(placed: Placed, run: PlacedRun) -> RunLine:
     stated = placed.line(run)
     return RunLine(
         run,
         stiffness_range(stated),
         weight_of_line(placed, run),
         _friction(stated.construction),
-        run_tension(placed, run),
+        run_tensions(placed)[run.id],
     )
 
 

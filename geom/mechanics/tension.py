@@ -12,12 +12,12 @@ from itertools import pairwise
 from typing import Literal
 
 from geom.boat.model import LEVELS, Boat
-from geom.data.editions import Number, push_test
+from geom.data.editions import Number, PushTest, push_test
 from geom.data.table import Datum, datum
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.placement.place import PlacedRun
-from geom.placement.placed import Placed, support_points
+from geom.placement.placed import Placed, once, support_points
 from geom.remark import Remark
 from geom.units import Mm, N, raised, to_compare
 
@@ -116,7 +116,7 @@ def run_tension(placed: Placed, run: PlacedRun) -> RunTension:
         placed: the boat in space.
         run: the placed run.
     """
-    push, limit = push_test(placed.boat.named_editions).force, push_limit(placed, run)
+    push, limit = _test(placed).force, push_limit(placed, run)
     spans, mast = range(len(run.spans)), placed.boat.boat.mast_x
     ends = [max(a[0], b[0]) for a, b in pairwise(support_points(placed, run))]
     aft = [span for span in spans if mast is None or ends[span] > mast]
@@ -145,6 +145,7 @@ def _rounded_up(tension: float) -> float:
     return float(raised(tension, 0))
 
 
+@once
 def run_tensions(placed: Placed) -> dict[str, RunTension]:
     """Return the tensions of each run by its id."""
     return {run.id: run_tension(placed, run) for run in placed.runs.values()}
@@ -195,6 +196,11 @@ def push_test_force(boat: Boat) -> float:
 def push_limit(placed: Placed, run: PlacedRun) -> float:
     """Return the deflection limit of the push test in force for a run [mm]: lower for the upper or only line."""
     levels = {other.level for other in placed.runs.values() if other.side == run.side}
-    test = push_test(placed.boat.named_editions)
+    test = _test(placed)
     upper = run.level == next(level for level in LEVELS if level in levels)
     return (test.max_upper if upper else test.max_other).value
+
+
+@once
+def _test(placed: Placed) -> PushTest:
+    return push_test(placed.boat.named_editions)

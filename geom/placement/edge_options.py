@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from geom.boat.model import Boat, EdgeChoice, Hole, HoleEdges
+from geom.boat.model import EdgeChoice
 from geom.placement.edges import full_round, made_by, min_edge_radius
 from geom.placement.eyes import run_eyes
-from geom.placement.place import PlacedHole, PlacedPost, place_post, place_run
+from geom.placement.place import PlacedHole, PlacedPost
 from geom.placement.placed import Placed
 from geom.units import Mm
 
@@ -111,29 +111,10 @@ def _turned(placed: Placed, way: _Way) -> tuple[str, ...]:
     """Return the runs that have an end made on board with this choice, and none with the bare holes."""
     if way.wall is None:
         return ()
-    boat = _with_edges(placed, way.choice, way.wall)
-    posts = {post.id: place_post(boat, post) for post in boat.posts}
-    with_it = {run.id: run_eyes(boat, place_run(boat, posts, run)) for run in boat.runs}
+    # A hole that is too narrow for the wall stays as it is.
+    bores = {hole.id: bore for _, hole in open_holes(placed) if (bore := hole.diameter - 2.0 * way.wall) > 0.0}
     return tuple(
-        run for run, eyes in with_it.items() if eyes.in_place is not None and placed.eyes[run].in_place is None
-    )
-
-
-def _with_edges(placed: Placed, choice: EdgeChoice, wall: Mm) -> Boat:
-    """Return the boat with a choice for all holes that have room for its wall; narrower ones stay as they are."""
-    narrow = {hole.id for _, hole in open_holes(placed) if hole.diameter <= 2.0 * wall}
-    posts = []
-    for post in placed.boat.posts:
-        holes = {level: _bare(hole) if f"{post.id}-{level}" in narrow else hole for level, hole in post.holes.items()}
-        posts.append(post.model_copy(update={"holes": holes}))
-    return placed.boat.model_copy(update={"hole_edges": HoleEdges(choice=choice, wall=wall), "posts": tuple(posts)})
-
-
-def _bare(hole: Hole) -> Hole:
-    """Return a hole whose own edge is rounded, which no choice for the boat changes."""
-    key, stated = ("planned", hole.planned) if hole.planned is not None else ("as_found", hole.as_found)
-    return (
-        hole
-        if stated is None
-        else hole.model_copy(update={key: stated.model_copy(update={"lip_radius": min_edge_radius()})})
+        run.id
+        for run in placed.runs.values()
+        if placed.eyes[run.id].in_place is None and run_eyes(placed.boat, run, bores).in_place is not None
     )

@@ -8,7 +8,9 @@ Source: common practice, no source; factors in data/eye_factors.csv, which a boa
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from geom.boat.model import Boat, EyeFactors, LineEnd, RunEnd
@@ -167,15 +169,22 @@ class RunEyes:
     reason: Remark
 
 
-def run_eyes(boat: Boat, run: PlacedRun) -> RunEyes:
-    """Return the verdicts of a run at its holes and which end is made on board."""
+def run_eyes(boat: Boat, run: PlacedRun, bores: Mapping[str, float] = MappingProxyType({})) -> RunEyes:
+    """Return the verdicts of a run at its holes and which end is made on board.
+
+    Args:
+        boat: the boat file.
+        run: the placed run.
+        bores: of holes that are given another bore than they have, by id [mm].
+    """
     rule = limits(boat.eye_factors)
     line = boat.lines[run.spec.line].outside
     start, finish = boat.ends[run.spec.start.end], boat.ends[run.spec.finish.end]
     proved = {trial.hole for trial in boat.trials}
     holes = []
     for passage in run.passages:
-        ends = [end_through(passage.hole.bore, line, end, rule) for end in (start, finish)]
+        bore = bores.get(passage.hole.id, passage.hole.bore)
+        ends = [end_through(bore, line, end, rule) for end in (start, finish)]
         if passage.hole.id in proved:
             ends = [
                 EyeVerdict(e.verdict, e.needs, e.has, e.factor, e.source, proved=True) if e.verdict == "trial" else e

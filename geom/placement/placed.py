@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property, wraps
+from typing import Any, TypeVar, TypeVarTuple
 
 from geom.boat.model import Boat, GuardLine, RunEnd
 from geom.placement.eyes import EyeVerdict, RunEyes
@@ -14,6 +17,9 @@ from geom.placement.stack import Stack
 from geom.placement.symmetry import Pair
 from geom.units import Mm
 from geom.vec import Vec
+
+Result = TypeVar("Result")
+Of = TypeVarTuple("Of")
 
 
 @dataclass(frozen=True)
@@ -46,6 +52,11 @@ class Placed:
     stacks: dict[str, Stack]
     pairs: tuple[Pair, ...]
 
+    @cached_property
+    def _found(self) -> dict[tuple[Any, ...], Any]:
+        """What functions marked `once` have found, by function and arguments."""
+        return {}
+
     def line(self, run: PlacedRun) -> GuardLine:
         """Return the rope or wire of a run."""
         return self.boat.lines[run.spec.line]
@@ -68,6 +79,24 @@ class Placed:
     def holes(self) -> tuple[tuple[PlacedPost, PlacedHole], ...]:
         """Return every hole with its post, in the order of the boat file."""
         return tuple((post, hole) for post in self.posts.values() for hole in post.holes)
+
+
+def once(find: Callable[[Placed, *Of], Result]) -> Callable[[Placed, *Of], Result]:
+    """Mark a function of a placed boat whose results are kept with the boat, as several rooms read them.
+
+    Args:
+        find: takes a placed boat, then ids and numbers; it returns what nobody changes.
+    """
+
+    @wraps(find)
+    def found(placed: Placed, *of: *Of) -> Result:
+        kept, key = placed._found, (found, *of)
+        if key not in kept:
+            kept[key] = find(placed, *of)
+        result: Result = kept[key]
+        return result
+
+    return found
 
 
 def support_points(placed: Placed, run: PlacedRun) -> tuple[Vec, ...]:

@@ -16,7 +16,7 @@ from geom.data import table
 from geom.errors import OutsideTableError
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
-from geom.placement.place import PlacedRun
+from geom.placement.place import PlacedRun, end_name
 from geom.placement.stack import Stack, finished_length, travel
 from geom.remark import Remark
 from geom.rigging.lengths import bury_of, strands_of
@@ -159,6 +159,39 @@ def _remarks(fit: BuryFit) -> Iterator[LineRemark]:
         if not place.inside:
             says = Remark("bury.near_hole", end=place.end, hole=place.hole, clear_mm=place.clear)
         yield LineRemark("bury-hole", "notice", run, says, place.clear, clear.value, "mm", clear.source)
+
+
+@dataclass(frozen=True)
+class Station:
+    """One mark on the finished line [mm]: its kind, and its end, hole or place.
+
+    `at` is its distance from the forward bearing, `from_first` from the bearing of the end that is made first.
+    """
+
+    at: Mm
+    what: str
+    place: str
+    from_first: Mm
+
+
+def stations(run: PlacedRun, fit: BuryFit, first: Where) -> tuple[Station, ...]:
+    """Return the stations of a run in order along the line from its forward end.
+
+    Args:
+        run: the placed run.
+        fit: the stations of its buries and holes.
+        first: the end that is made first, from which marks are measured.
+    """
+    found = [(0.0, "bears", end_name(run.spec.start)), (fit.finished, "bears", end_name(run.spec.finish))]
+    for bury in fit.buries:
+        place = end_name(run.spec.start if bury.end == "start" else run.spec.finish)
+        found.append((bury.throat, "throat", place))
+        if bury.full_end is not None:
+            found.append((bury.full_end, "taper begins", place))
+        found.append((bury.bury_end, "bury ends", place))
+    found += [(hole.at, "hole", hole.hole) for hole in fit.holes]
+    found.sort(key=lambda mark: mark[0])
+    return tuple(Station(at, what, place, at if first == "start" else fit.finished - at) for at, what, place in found)
 
 
 _INCH = 25.4

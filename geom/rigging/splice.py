@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from geom.boat.model import Lock, SpliceRule, TakeUp, Taper
 from geom.data import table
@@ -70,10 +71,14 @@ class Recipe:
     fid: Mm
     slack_in_place: Mm
     take_up: TakeUpRange
-    thickness: tuple[Thickness, ...]
     eye: EyeShape
     warnings: tuple[Remark, ...]
     sources: tuple[Remark, ...]
+
+    @cached_property
+    def thickness(self) -> tuple[Thickness, ...]:
+        """Outside diameter of the finished end, from the throat."""
+        return thickness_along(self.diameter, self.strands, self.bury, self.taper_marks)
 
     @property
     def buried(self) -> Mm:
@@ -162,7 +167,6 @@ def splice_recipe(
         fid=practice("fid") * diameter,
         slack_in_place=(practice("exit_over_tail") - 1.0) * tail,
         take_up=take_up_of(bury, trial),
-        thickness=thickness_along(diameter, strands, bury, marks),
         eye=eye,
         warnings=(*_bury_warnings(diameter, (bury, buried), taper_length, lock), *eye.warnings),
         sources=tuple(

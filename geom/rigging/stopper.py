@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.mechanics.post_bending import Pull
-from geom.mechanics.post_frames import post_frame
-from geom.mechanics.post_loads import post_load
+from geom.mechanics.post_frames import post_frames
+from geom.mechanics.post_loads import governing_place, stresses
 from geom.placement.eyes import Where
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
@@ -56,16 +56,18 @@ def captive_posts(placed: Placed, run: PlacedRun, pull: float) -> tuple[CaptiveP
         run: the placed run.
         pull: along the line, the same on both sides of each hole, as without friction [N].
     """
-    runs, found = tuple(placed.runs.values()), []
+    found = []
     for index, passage in enumerate(run.passages, start=1):
         before, at, after = run.points[index - 1 : index + 2]
         towards = vec.add(vec.unit(vec.sub(before, at)), vec.unit(vec.sub(after, at)))
         force = vec.scale(towards, pull)
         post = placed.posts[passage.hole.post]
-        load = post_load(post_frame(placed.boat, post, runs), (Pull(passage.hole.along, force, run.id),))
-        share = load.yield_utilisation
+        frame = post_frames(placed)[post.id]
+        stress = stresses(frame, (Pull(passage.hole.along, force, run.id),))
+        place = governing_place(stress)
+        share = None if frame.proof_stress is None else stress[place] / frame.proof_stress
         yields_at = None if not share else pull / share
-        found.append(CaptivePost(post.id, vec.norm(force), load.stress, load.governing.place, yields_at))
+        found.append(CaptivePost(post.id, vec.norm(force), stress[place], place, yields_at))
     return tuple(sorted(found, key=lambda one: (-one.stress, one.post)))
 
 

@@ -6,24 +6,24 @@ The sheets of each line, the cut list and the making log print these results.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from geom.boat.model import Boat
+from geom.boat.model import Boat, Lock
 from geom.data import table
 from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
 from geom.placement.kept import same_beside
-from geom.placement.line_ends import BOTH, line_end
-from geom.placement.place import PlacedRun, end_name
-from geom.placement.placed import Placed
+from geom.placement.line_ends import BOTH, run_end
+from geom.placement.place import PlacedRun
+from geom.placement.placed import Placed, once
 from geom.remark import Remark, one_sentence
 from geom.rigging.acceptance import checks
 from geom.rigging.alternatives import Alternative, alternatives
 from geom.rigging.budget import Budget, budget
 from geom.rigging.build_log import LogLine, making_log, tension_remarks
 from geom.rigging.end_compatibility import bearing_pin, end_fit
-from geom.rigging.fit import BuryFit, bury_fit, wire_remarks
+from geom.rigging.fit import BuryFit, Station, bury_fit, stations, wire_remarks
 from geom.rigging.gate_open import GateOpen, gates_open
 from geom.rigging.lengths import RunLengths, Term, is_rope, run_lengths, strands_of
 from geom.rigging.line_remark import LineRemark, worst_first
@@ -64,36 +64,111 @@ STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "s
 
 @dataclass(frozen=True)
 class RunWork:
-    """The line work of one run; `splices` are the recipes of its ends, None where not spliced or not determined.
+    """The line work of one run: what decides whether it is cut, and for its sheets what they read of it.
 
-    `rope` is False for wire and webbing; `figures` are those that its steps name; `along` is what lies on the
-    finished line, `marks` are laid off along the rope before the first splice. A line on hold has no length to cut, no
-    marks, no settings and no steps.
+    `rope` is False for wire and webbing; `threading` is its plan without the steps; `splices` are the recipes of its
+    ends, None where not spliced or not determined. A line on hold has no length to cut, no marks, no settings and no
+    steps.
     """
 
     run: str
     making: Making
     rope: bool
     lengths: RunLengths
-    reel: ReelLength | None
-    figures: Figures
     fit: BuryFit
-    alternatives: tuple[Alternative, ...]
-    plan: ThreadingPlan
+    threading: ThreadingPlan
     budget: Budget
-    settings: tuple[Setting, ...]
-    along: tuple[Station, ...]
-    marks: tuple[RopeMark, ...]
-    log: tuple[LogLine, ...]
-    strength: Strength
     splices: dict[Where, Recipe | None]
-    wire_ends: tuple[MadeWireEnd, ...]
     remarks: tuple[LineRemark, ...]
+    placed: Placed = field(compare=False, repr=False)
 
     @cached_property
     def refused(self) -> tuple[Remark, ...]:
         """Reasons why this line must not be cut; empty where it may be cut."""
         return tuple(remark.says for remark in self.remarks if _stops_the_cut(remark))
+
+    @cached_property
+    def reel(self) -> ReelLength | None:
+        """The length off the reel; None where the line is on hold, or not cut from its computed length."""
+        return None if self.refused else self._off_reel
+
+    @cached_property
+    def _off_reel(self) -> ReelLength | None:
+        return reel_length(self.placed.boat, self.lengths, self.threading.in_place is not None)
+
+    @property
+    def tensions(self) -> RunTension:
+        """The tensions under which it is marked and set."""
+        return run_tensions(self.placed)[self.run]
+
+    @cached_property
+    def figures(self) -> Figures:
+        """The figures that its steps name."""
+        placed, run, last = self.placed, self._placed_run, self.threading.in_place
+        line = placed.line(run)
+        pull = set_pull(line)
+        return Figures(
+            tensions=self.tensions,
+            lengths=self.lengths,
+            reel=self._off_reel,
+            trims=self.lengths.trims,
+            splices=self.splices,
+            checks=checks(placed.boat, run, placed.stacks[run.id], self.lengths, self.budget, self.making.first),
+            set_pull=pull,
+            pre_stretch=pre_stretch(line),
+            stopper=None if last is None else stopper(self.fit, last),
+            captive=() if last is None else captive_posts(placed, run, pull.pull),
+        )
+
+    @cached_property
+    def plan(self) -> ThreadingPlan:
+        """Its threading plan with the steps of the work."""
+        if self.refused:
+            return self.threading
+        steps = work_steps(self.placed.boat, self._placed_run, self.threading.order, self.figures)
+        return replace(self.threading, work=steps)
+
+    @cached_property
+    def alternatives(self) -> tuple[Alternative, ...]:
+        """What may be done where its buries do not fit, or where a swage is not made on board."""
+        boat, run = self.placed.boat, self._placed_run
+        others = alternatives(boat, self.placed.posts, run, self.fit)
+        return (*others, *swage_choices(boat, run, self.threading))
+
+    @cached_property
+    def settings(self) -> tuple[Setting, ...]:
+        """The settings of its fittings."""
+        return () if self.refused else settings(self.placed.boat, self._placed_run)
+
+    @cached_property
+    def along(self) -> tuple[Station, ...]:
+        """What lies on the finished line."""
+        return stations(self._placed_run, self.fit, self.making.first)
+
+    @cached_property
+    def marks(self) -> tuple[RopeMark, ...]:
+        """The marks laid off along the rope before the first splice."""
+        return () if self.refused else rope_marks(self.lengths, self.splices, self.making.first)
+
+    @cached_property
+    def log(self) -> tuple[LogLine, ...]:
+        """What is measured and written down while it is made."""
+        on_board = self.threading.in_place is not None
+        return making_log(self.placed.boat, self._placed_run, on_board, self.tensions)
+
+    @cached_property
+    def strength(self) -> Strength:
+        """The strength of line and ends."""
+        return run_strength(self.placed.boat, self._placed_run)
+
+    @cached_property
+    def wire_ends(self) -> tuple[MadeWireEnd, ...]:
+        """Its ends made of wire."""
+        return made_wire_ends(self.placed.boat, self._placed_run, self.threading.in_place)
+
+    @property
+    def _placed_run(self) -> PlacedRun:
+        return self.placed.runs[self.run]
 
     @property
     def refusal(self) -> Remark | None:
@@ -228,30 +303,14 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
     lengths = run_lengths(boat, run, stack, made, tensions)
     fit = bury_fit(boat, run, stack)
     error = budget(boat, placed.posts, run, stack, lengths)
-    cards = settings(boat, run)
-    splices = {where: _recipe(boat, run, made, where) for where in BOTH}
+    splices = {where: _recipe(placed, run, made, where) for where in BOTH}
     plan = threading_plan(boat, run, eyes, made, fit)
-    reel = reel_length(boat, lengths, plan.in_place is not None)
-    tried = checks(boat, run, stack, lengths, error, made.first)
-    pull = set_pull(boat.lines[run.spec.line])
-    figures = Figures(
-        tensions=tensions,
-        lengths=lengths,
-        reel=reel,
-        trims=lengths.trims,
-        splices=splices,
-        checks=tried,
-        set_pull=pull,
-        pre_stretch=pre_stretch(boat.lines[run.spec.line]),
-        stopper=None if plan.in_place is None else stopper(fit, plan.in_place),
-        captive=() if plan.in_place is None else captive_posts(placed, run, pull.pull),
-    )
     remarks = (
         *lengths.remarks,
         *fit.remarks,
         *plan.remarks,
         *error.remarks,
-        *gap_remarks(boat, run, cards),
+        *gap_remarks(boat, run, settings(boat, run)),
         *tension_remarks(run.id, tensions),
         *end_fit(boat, placed.posts, run),
         *_bury_rule(boat, run),
@@ -260,27 +319,17 @@ def _run_work(placed: Placed, run: PlacedRun, tensions: RunTension) -> RunWork:
         *terminal_remarks(placed, run, fit, plan),
         *wire_end_remarks(boat, run),
     )
-    on_hold = any(map(_stops_the_cut, remarks))
-    plan = replace(plan, work=() if on_hold else work_steps(boat, run, plan.order, figures))
     return RunWork(
         run=run.id,
         making=made,
         rope=is_rope(boat.lines[run.spec.line]),
         lengths=lengths,
-        reel=None if on_hold else reel,
-        figures=figures,
         fit=fit,
-        alternatives=(*alternatives(boat, placed.posts, run, fit), *swage_choices(boat, run, plan)),
-        plan=plan,
+        threading=plan,
         budget=error,
-        settings=() if on_hold else cards,
-        along=stations(run, fit, made.first),
-        marks=() if on_hold else rope_marks(lengths, splices, made.first),
-        log=making_log(boat, run, plan.in_place is not None, tensions),
-        strength=run_strength(boat, run),
         splices=splices,
-        wire_ends=made_wire_ends(boat, run, plan.in_place),
         remarks=worst_first(remarks),
+        placed=placed,
     )
 
 
@@ -288,13 +337,20 @@ def _stops_the_cut(remark: LineRemark) -> bool:
     return remark.kind == "refused" and remark.code in STOPS_THE_CUT
 
 
-def _recipe(boat: Boat, run: PlacedRun, made: Making, where: Where) -> Recipe | None:
+def _recipe(placed: Placed, run: PlacedRun, made: Making, where: Where) -> Recipe | None:
     """Return the splice of an end; None where it is not spliced or a measure for it is missing."""
-    line, end = boat.lines[run.spec.line], line_end(boat, run, where)
-    lock, strands = made.lock(where), strands_of(line)
-    if lock is None or strands is None or end.eye_girth is None:
+    lock = made.lock(where)
+    if lock is None:
         return None
-    pin = bearing_pin(boat, run, where)
+    return _splice_of(placed, run.spec.line, run_end(run, where).end, lock, bearing_pin(placed.boat, run, where))
+
+
+@once
+def _splice_of(placed: Placed, of_line: str, of_end: str, lock: Lock, pin: float | None) -> Recipe | None:
+    line, end = placed.boat.lines[of_line], placed.boat.ends[of_end]
+    strands = strands_of(line)
+    if strands is None or end.eye_girth is None:
+        return None
     if end.eye_girth < girth_round(line.diameter, pin):
         return None
     return splice_recipe(
@@ -333,36 +389,3 @@ def _full_section(run: PlacedRun, splices: dict[Where, Recipe | None]) -> Iterat
                     recipe.full_section, share.value * recipe.bury, "mm", share.source, share.sure,
                     end=where,
                 )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Station:
-    """One mark on the finished line [mm]: its kind, and its end, hole or place.
-
-    `at` is its distance from the forward bearing, `from_first` from the bearing of the end that is made first.
-    """
-
-    at: Mm
-    what: str
-    place: str
-    from_first: Mm
-
-
-def stations(run: PlacedRun, fit: BuryFit, first: Where) -> tuple[Station, ...]:
-    """Return the stations of a run in order along the line from its forward end.
-
-    Args:
-        run: the placed run.
-        fit: the stations of its buries and holes.
-        first: the end that is made first, from which marks are measured.
-    """
-    found = [(0.0, "bears", end_name(run.spec.start)), (fit.finished, "bears", end_name(run.spec.finish))]
-    for bury in fit.buries:
-        place = end_name(run.spec.start if bury.end == "start" else run.spec.finish)
-        found.append((bury.throat, "throat", place))
-        if bury.full_end is not None:
-            found.append((bury.full_end, "taper begins", place))
-        found.append((bury.bury_end, "bury ends", place))
-    found += [(hole.at, "hole", hole.hole) for hole in fit.holes]
-    found.sort(key=lambda mark: mark[0])
-    return tuple(Station(at, what, place, at if first == "start" else fit.finished - at) for at, what, place in found)

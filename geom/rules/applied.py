@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 
 from geom.boat.model import Boat, Waiver
 from geom.data.editions import Edition, edition, in_force
@@ -11,7 +12,7 @@ from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.documents import common_practice, own
 from geom.rules.edition import clause_check
-from geom.rules.finding import ClauseCheck, Finding, Measure, whole_boat
+from geom.rules.finding import Clause, ClauseCheck, Finding, Measure, whole_boat
 from geom.rules.register import DOCUMENTS as DOCUMENTS
 
 _LANYARD = "3.14.6 c) lanyard"
@@ -61,6 +62,8 @@ def check(placed: Placed, others: tuple[Finding, ...] = (), only: Container[str]
         found.append(_none_named())
     found += [finding for finding in others if not _already_judged(finding, found)]
     waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
+    if not waivers:
+        return tuple(found)
     return (*(_waived(finding, waivers) for finding in found), *_unmatched(waivers, found))
 
 
@@ -79,15 +82,21 @@ def findings_of(placed: Placed, one: AppliedEdition, only: Container[str] | None
         if not one.binding:
             notes.append(Remark("edition.binds_others", boats=of.binds))
         yield status.say("notice", whole_boat(Remark("quantity.edition")), *notes)
-    for clause in DOCUMENTS[one.edition.word]:
-        checked = clause_check(one.edition, clause, one.binding)
-        if clause.check is None or checked is None or not (only is None or clause.clause in only):
+    for clause, checked in _clauses(one.edition, one.binding):
+        if clause.check is None or not (only is None or clause.clause in only):
             continue
         found = list(clause.check(placed, checked))
         for finding in found:
             yield finding if finding.binding else _for_comparison(finding)
         if not found:
             yield checked.say("not applicable", whole_boat(checked.quantity), clause.nothing)
+
+
+@cache
+def _clauses(of: Edition, binding: bool) -> tuple[tuple[Clause, ClauseCheck], ...]:
+    """Return the clauses of an edition whose text was read, with their limits."""
+    checks = ((clause, clause_check(of, clause, binding)) for clause in DOCUMENTS[of.word])
+    return tuple((clause, checked) for clause, checked in checks if checked is not None)
 
 
 def _for_comparison(finding: Finding) -> Finding:

@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
@@ -103,12 +103,12 @@ class Limit:
     also: InItsUnit | None = None
     also_printed: str = ""
 
-    @property
+    @cached_property
     def figures(self) -> tuple[float, ...]:
         """The figures printed for it [unit of the limit], the first of them the one that is held."""
         return (self.value,) if self.also is None else (self.value, self.also)
 
-    @property
+    @cached_property
     def doubts(self) -> tuple[Remark, ...]:
         """Why a verdict by this limit is only a notice; empty where it is not."""
         memory = (Remark("limit.from_memory", sure=self.sure),) if self.sure.startswith("memory") else ()
@@ -147,6 +147,11 @@ class Measure:
     where: Remark | None = None
     demand: InItsUnit | None = None
 
+    @cached_property
+    def at(self) -> Remark:
+        """The place as a report names it."""
+        return self.where or Remark("place.named", name=self.place)
+
 
 def whole_boat(quantity: Remark, value: float | None = None, unit: str = "") -> Measure:
     """Return a quantity of the boat as a whole.
@@ -179,7 +184,7 @@ class ClauseCheck:
     limits: Mapping[str, Limit]
     binding: bool = True
 
-    @property
+    @cached_property
     def quantity(self) -> Remark:
         """The subject of the clause, where it measures nothing."""
         return Remark("quantity.clause", title=self.subject)
@@ -213,7 +218,7 @@ class ClauseCheck:
             eased: the minimum with exemption.
             exemption: whether the exemption applies.
         """
-        return self._eased(self.at_least(measure, strict), self.at_least(measure, eased), exemption)
+        return self._eased(measure, strict, eased, exemption, 1.0)
 
     def eased_at_most(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition) -> Finding:
         """Return the finding of a measure against a maximum, or against a higher one where an exemption applies.
@@ -224,7 +229,7 @@ class ClauseCheck:
             eased: the maximum with exemption.
             exemption: whether the exemption applies.
         """
-        return self._eased(self.at_most(measure, strict), self.at_most(measure, eased), exemption)
+        return self._eased(measure, strict, eased, exemption, -1.0)
 
     def say(
         self,
@@ -248,17 +253,18 @@ class ClauseCheck:
             would: the verdict by a certain limit, for a notice.
         """
         return Finding(
-            id=f"{self._prefix()}:{_slug(measure.place)}", document=self.document, edition=self.edition,
+            id=f"{self._prefix}:{_slug(measure.place)}", document=self.document, edition=self.edition,
             clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
             measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
             margin=margin, uncertainty=None if measure.known is None else measure.known.within,
             uncertainty_source="" if measure.known is None else measure.known.source,
             run=measure.run, post=measure.post,
-            notes=joined(measure.notes, notes), sure="" if limit is None else limit.sure, binding=self.binding,
-            where=measure.where or Remark("place.named", name=measure.place),
+            notes=(*measure.notes, *notes), sure="" if limit is None else limit.sure, binding=self.binding,
+            where=measure.at,
             printed="" if limit is None else limit.as_printed, demand=measure.demand, marginal=marginal, would=would,
         )  # fmt: skip
 
+    @cached_property
     def _prefix(self) -> str:
         clause, tail = _slug(self.clause), self.word.rpartition("-")[2]
         if not self.word:
@@ -266,13 +272,18 @@ class ClauseCheck:
         # Clauses of 46 CFR 169.327 begin with its number, which is not repeated.
         return f"{self.word}-{clause.removeprefix(f'{tail}-')}"
 
-    def _judged(self, measure: Measure, limit: Limit, sense: float) -> Finding:
-        """Return the finding of a measure against a minimum (sense +1) or a maximum (sense -1)."""
+    def _judged(
+        self, measure: Measure, limit: Limit, sense: float, reasons: tuple[Remark, ...] = (), certain: bool = True
+    ) -> Finding:
+        """Return the finding of a measure against a minimum (sense +1) or a maximum (sense -1).
+
+        The reasons are its last notes; where it is not `certain` which limit applies, its verdict is `cannot tell`.
+        """
         value, known = measure.value, measure.known
         if value is None:
             return self.say("cannot tell", measure, limit=limit)
         margins = [sense * (value - figure) for figure in limit.figures]
-        margin = next((one for one in margins if one >= -ROUNDING), margins[0])
+        margin = _held(margins)
         verdict: Verdict = "pass" if margin >= -ROUNDING else "fail"
         notes: list[Remark] = []
         if margin != margins[0]:
@@ -281,23 +292,29 @@ class ClauseCheck:
         marginal = known is not None and abs(max(margins)) < known.within
         if known is not None and marginal:
             notes.append(_known_within(value, known, measure.unit))
-        if not limit.doubts:
-            return self.say(verdict, measure, *notes, limit=limit, margin=margin, marginal=marginal)
-        notes += limit.doubts
-        return self.say("notice", measure, *notes, limit=limit, margin=margin, marginal=marginal, would=verdict)
+        notes += (*limit.doubts, *reasons)
+        would = verdict if limit.doubts and certain else None
+        verdict = "cannot tell" if not certain else "notice" if limit.doubts else verdict
+        return self.say(verdict, measure, *notes, limit=limit, margin=margin, marginal=marginal, would=would)
 
-    def _eased(self, strict: Finding, eased: Finding, exemption: Condition) -> Finding:
-        if strict.margin is None or eased.margin is None:
-            return strict
-        if exemption.holds is None:
-            # Meeting the strict limit passes and missing the eased one fails, whether or not the exemption applies.
-            if strict.margin >= -ROUNDING:
-                return strict
-            if eased.margin < -ROUNDING:
-                return eased
-            return replace(strict, verdict="cannot tell", would=None, notes=joined(strict.notes, exemption.reasons))
-        chosen = eased if exemption.holds else strict
-        return replace(chosen, notes=joined(chosen.notes, exemption.reasons))
+    def _eased(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition, sense: float) -> Finding:
+        if measure.value is None:
+            return self._judged(measure, strict, sense)
+        if exemption.holds is not None:
+            return self._judged(measure, eased if exemption.holds else strict, sense, exemption.reasons)
+        # Meeting the strict limit passes and missing the eased one fails, whether or not the exemption applies.
+        meets = [
+            _held([sense * (measure.value - figure) for figure in limit.figures]) >= -ROUNDING
+            for limit in (strict, eased)
+        ]
+        if meets == [False, True]:
+            return self._judged(measure, strict, sense, exemption.reasons, certain=False)
+        return self._judged(measure, strict if meets[0] else eased, sense)
+
+
+def _held(margins: list[float]) -> float:
+    """Return the margin to the figure of a limit that is met, the first where none is."""
+    return next((one for one in margins if one >= -ROUNDING), margins[0])
 
 
 def _known_within(value: float, known: Known, unit: str) -> Remark:

@@ -17,13 +17,14 @@ from geom.rigging.acceptance import Acceptance
 from geom.rigging.alternatives import Alternative
 from geom.rigging.budget import Budget
 from geom.rigging.build_log import LogLine
+from geom.rigging.fit import Station
 from geom.rigging.gate_open import GateOpen
 from geom.rigging.lengths import RunLengths, Term
 from geom.rigging.reel import ReelLength, RopeMark
 from geom.rigging.settings import Setting
 from geom.rigging.strength import Link
 from geom.rigging.wire.ends import EndInHole, MadeWireEnd
-from geom.rigging.work import RunWork, Station
+from geom.rigging.work import RunWork
 from geom.tables.splices import SpliceMark, splice_marks
 from geom.tables.table import Column, Table, column, numbered
 from geom.units import Mm

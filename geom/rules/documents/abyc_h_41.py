@@ -11,7 +11,7 @@ from dataclasses import replace
 from geom import vec
 from geom.mechanics.elastic_line import PointLoad
 from geom.mechanics.person_load import across_span, fall_load
-from geom.mechanics.run_line import links_of, run_line
+from geom.mechanics.run_line import links_of, run_lines
 from geom.mechanics.weakest_link import WeakestLink, weakest_link
 from geom.placement.place import PlacedRun, outward
 from geom.placement.placed import Placed
@@ -83,7 +83,7 @@ def _tension(run: PlacedRun, value: float | None, *notes: Remark) -> Measure:
 
 def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | None:
     """Return the links of a run under a load at the middle of its widest span; None where its stiffness is unknown."""
-    elastic = run_line(placed, run)
+    elastic = run_lines(placed)[run.id]
     if elastic.stiffness is None:
         return None
     line = elastic.line(elastic.stiffness.maximum)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from geom.mechanics.posts_at_rest import open_gates
 from geom.placement.edge_options import EdgeOption, edge_options, open_holes
 from geom.placement.eyes import ORDER
 from geom.placement.eyes import Verdict as EyeWord
@@ -12,7 +13,6 @@ from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.finding import Clause, ClauseCheck, Finding, Limit, Measure, Verdict
 from geom.rules.measures.lines import used_lines
-from geom.rules.measures.open_gates import open_gate_posts
 from geom.rules.measures.post_strength import equal_top_pull, not_shown
 
 WORD = "common-practice"
@@ -84,7 +84,7 @@ def line_clears_lips(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         line = line_in_hole.diameter
         quantity = Remark("quantity.clear_diameter")
         measure = Measure(hole_id, quantity, rest.clear, run=line_in_hole.run, post=hole.post, notes=notes)
-        yield replace(clause.say(verdict, measure, limit=_practice_limit(line)), margin=rest.clear - line)
+        yield clause.say(verdict, measure, limit=_practice_limit(line), margin=rest.clear - line)
 
 
 def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -104,8 +104,8 @@ def eye_goes_through(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             notes = _leading_notes(leading.verdict)
             measure = Measure(hole.hole, quantity, leading.has, run=eyes.run, post=post, notes=notes)
             limit = None if leading.needs is None else _practice_limit(leading.needs)
-            finding = clause.say(verdict, measure, limit=limit)
-            yield replace(finding, margin=None if leading.needs is None else leading.has - leading.needs)
+            margin = None if leading.needs is None else leading.has - leading.needs
+            yield clause.say(verdict, measure, limit=limit, margin=margin)
 
 
 def _leading_notes(verdict: EyeWord) -> tuple[Remark, ...]:
@@ -202,7 +202,7 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     be stronger, and a stress above it is not determined.
     Source: common practice, no source; stress by strength of materials.
     """
-    for post in open_gate_posts(placed):
+    for post in (post for gate in open_gates(placed) for post in gate.as_built):
         tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.set_tension) for one in post.tensions)
         notes = (
             Remark("post.at", place=post.governing.place),

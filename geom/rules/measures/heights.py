@@ -13,7 +13,7 @@ from itertools import pairwise
 from geom.boat.model import LEVELS, Level, Side
 from geom.placement.heights import edge_of, turned, under
 from geom.placement.place import PlacedPost, PlacedRun
-from geom.placement.placed import Placed
+from geom.placement.placed import Placed, once
 from geom.remark import Remark
 from geom.rules.finding import Measure
 from geom.rules.measures.uncertainty import hole_height_known, holes_apart_known, levels_known, station_height_known
@@ -50,17 +50,17 @@ def posts_of(run: PlacedRun) -> tuple[str, ...]:
     return tuple(post for post in ends if post is not None)
 
 
-def line_heights(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
-    """Yield the heights of a line at posts and rail eyes, and the lowest along each run.
+@once
+def line_heights(placed: Placed, side: Side, level: Level) -> tuple[Measure, ...]:
+    """Return the heights of a line at posts and rail eyes, and the lowest along each run.
 
     Args:
         placed: the boat in space.
         side: the side.
         level: the level.
     """
-    yield from at_posts(placed, side, level)
-    yield from at_eyes(placed, side, level)
-    yield from along_runs(placed, side, level, min, Remark("quantity.lowest_at_stations"))
+    lowest = along_runs(placed, side, level, min, Remark("quantity.lowest_at_stations"))
+    return (*at_posts(placed, side, level), *at_eyes(placed, side, level), *lowest)
 
 
 def upper_lines(placed: Placed) -> Iterator[Measure]:
@@ -88,20 +88,21 @@ def openings_between_lines(placed: Placed) -> Iterator[Measure]:
         yield from line_openings(placed, side)
 
 
-def openings(placed: Placed, side: Side) -> Iterator[Measure]:
-    """Yield the openings of a side, below its lowest line and between its lines."""
-    yield from lowest_openings(placed, side)
-    yield from line_openings(placed, side)
+def openings(placed: Placed, side: Side) -> tuple[Measure, ...]:
+    """Return the openings of a side, below its lowest line and between its lines."""
+    return (*lowest_openings(placed, side), *line_openings(placed, side))
 
 
-def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
-    """Yield the height of a line at each post that carries it, the lower of both heights.
+@once
+def at_posts(placed: Placed, side: Side, level: Level) -> tuple[Measure, ...]:
+    """Return the height of a line at each post that carries it, the lower of both heights.
 
     Args:
         placed: the boat in space.
         side: the side.
         level: the level.
     """
+    found = []
     carrying = {post for run in runs_at(placed, side, level) for post in posts_of(run)}
     for post in placed.posts.values():
         hole = post.hole(level) if post.id in carrying else None
@@ -111,24 +112,27 @@ def at_posts(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
             above_edge = height.above_edge is not None and height.above_edge < height.above_deck
             known = hole_height_known(placed, post, hole, above_edge)
             quantity = Remark("quantity.height_at_post")
-            yield Measure(hole.id, quantity, height.lower, post=post.id, notes=notes, known=known)
+            found.append(Measure(hole.id, quantity, height.lower, post=post.id, notes=notes, known=known))
+    return tuple(found)
 
 
-def at_eyes(placed: Placed, side: Side, level: Level) -> Iterator[Measure]:
-    """Yield the height of each rail eye where a line ends, above the deck edge.
+def at_eyes(placed: Placed, side: Side, level: Level) -> tuple[Measure, ...]:
+    """Return the height of each rail eye where a line ends, above the deck edge.
 
     Args:
         placed: the boat in space.
         side: the side.
         level: the level.
     """
+    found = []
     for name, run in _end_eyes(placed, side, level).items():
         at = placed.boat.eye(name).at
         edge = under(placed.boat, run.spec, at)
         note = Remark("edge.not_taken") if edge is None else Remark("edge.above_it")
         height = None if edge is None else at[2] - edge
         quantity = Remark("quantity.height_at_eye")
-        yield Measure(name, quantity, height, run=run.id, notes=(note,), known=levels_known(placed))
+        found.append(Measure(name, quantity, height, run=run.id, notes=(note,), known=levels_known(placed)))
+    return tuple(found)
 
 
 def along_runs(
@@ -160,43 +164,47 @@ def along_runs(
             yield Measure(run.id, quantity, value, run=run.id, notes=at, known=station_height_known(placed))
 
 
-def lowest_openings(placed: Placed, side: Side) -> Iterator[Measure]:
-    """Yield the opening between deck and lowest line at each post, rail eye and run, the larger of both heights."""
-    level = levels(placed, side)[-1]
+@once
+def lowest_openings(placed: Placed, side: Side) -> tuple[Measure, ...]:
+    """Return the opening between deck and lowest line at each post, rail eye and run, the larger of both heights."""
+    found, level = [], levels(placed, side)[-1]
     for measure in at_posts(placed, side, level):
         height, post = placed.hole_heights[measure.place], placed.posts[measure.post or ""]
         # A bulwark or toe rail closes the opening from the deck to the foot.
         widest = height.above_foot if post.raised else max(height.above_foot, height.above_edge or 0.0)
         hole = post.hole(level)
         assert hole is not None
-        yield replace(
+        found.append(replace(
             measure, place=f"{measure.place}-deck", quantity=Remark("quantity.opening_at_post"), value=widest,
             where=Remark("place.named", name=measure.place),
             known=hole_height_known(placed, post, hole, widest > height.above_foot),
-        )  # fmt: skip
+        ))  # fmt: skip
     for measure in at_eyes(placed, side, level):
         quantity, where = Remark("quantity.opening_at_eye"), Remark("place.named", name=measure.place)
-        yield replace(measure, place=f"{measure.place}-deck", quantity=quantity, where=where)
-    yield from along_runs(placed, side, level, max, Remark("quantity.largest_opening_at_stations"))
+        found.append(replace(measure, place=f"{measure.place}-deck", quantity=quantity, where=where))
+    return (*found, *along_runs(placed, side, level, max, Remark("quantity.largest_opening_at_stations")))
 
 
-def line_openings(placed: Placed, side: Side) -> Iterator[Measure]:
-    """Yield the openings between adjacent lines at each post and at each pair of rail eyes.
+@once
+def line_openings(placed: Placed, side: Side) -> tuple[Measure, ...]:
+    """Return the openings between adjacent lines at each post and at each pair of rail eyes.
 
     Lines are straight between these points, so that no opening is larger.
     """
+    found: list[Measure] = []
     for upper, lower in pairwise(levels(placed, side)):
         carrying = {post for run in runs_at(placed, side) for post in posts_of(run)}
         for post in placed.posts.values():
             if post.id in carrying:
-                yield from _opening(placed, post, upper, lower)
+                found += _opening(placed, post, upper, lower)
         for name, run in _end_eyes(placed, side, upper).items():
             below = f"{name[:-1]}{lower}"
             if below in _end_eyes(placed, side, lower):
                 value = placed.boat.eye(name).at[2] - placed.boat.eye(below).at[2]
                 where, quantity = Remark("place.between", places=(name, below)), Remark("quantity.opening_between_eyes")
                 known = levels_known(placed)
-                yield Measure(f"{name}-{lower}", quantity, value, run=run.id, where=where, known=known)
+                found.append(Measure(f"{name}-{lower}", quantity, value, run=run.id, where=where, known=known))
+    return tuple(found)
 
 
 def _opening(placed: Placed, post: PlacedPost, upper: Level, lower: Level) -> Iterator[Measure]:

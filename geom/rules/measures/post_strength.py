@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, get_args
 
 from geom import vec
-from geom.mechanics.post_bending import PostFrame, Pull
-from geom.mechanics.post_frames import post_frame
-from geom.mechanics.post_loads import PostLoad, post_load
+from geom.mechanics.post_bending import Pull
+from geom.mechanics.post_frames import post_frames
+from geom.mechanics.post_loads import PostLoad, governing_place, stresses
 from geom.placement.place import PlacedPost, side_sign
 from geom.placement.placed import Placed
 from geom.remark import Remark
@@ -17,6 +17,7 @@ from geom.rules.finding import ROUNDING, Finding, Measure
 from geom.vec import Vec
 
 Way = Literal["athwartships", "fore-and-aft"]
+_WAYS: tuple[Way, ...] = get_args(Way)
 
 
 @dataclass(frozen=True)
@@ -51,17 +52,18 @@ def top_loads(placed: Placed, load: float) -> Iterator[TopLoad]:
         load: at the top of the tube [N].
     """
     for post in placed.posts.values():
-        frame = _frame(placed, post)
-        bent = {way: post_load(frame, (_at_top(post, way, load),)) for way in ("athwartships", "fore-and-aft")}
-        way: Way = max(("athwartships", "fore-and-aft"), key=lambda one: bent[one].stress)
-        unbraced = bent[way].stress
+        frame, pulls = post_frames(placed)[post.id], {way: (_at_top(post, way, load),) for way in _WAYS}
+        bent = {way: stresses(frame, pull) for way, pull in pulls.items()}
+        places = {way: governing_place(of) for way, of in bent.items()}
+        way = max(_WAYS, key=lambda one: bent[one][places[one]])
+        stress = unbraced = bent[way][places[way]]
         if frame.brace is not None:
-            unbraced = max(post_load(frame, (_at_top(post, one, load),), braced=False).stress for one in bent)
+            unbraced = max(max(stresses(frame, pull, braced=False).values()) for pull in pulls.values())
         notes = (
-            *(_by_way(way, of) for way, of in bent.items()),
+            *(Remark("post.stress_by_way", way=one, stress_mpa=bent[one][at], place=at) for one, at in places.items()),
             Remark("proof_stress.from", source=frame.proof_source),
         )
-        stress, quantity = bent[way].stress, Remark("quantity.stress_under_top_load", load_n=load)
+        quantity = Remark("quantity.stress_under_top_load", load_n=load)
         measure = Measure(post.id, quantity, stress, "MPa", post=post.id, notes=notes)
         yield TopLoad(measure, way, stress, unbraced, frame.proof_stress, frame.proof_stated)
 
@@ -74,8 +76,8 @@ def equal_top_pull(placed: Placed, load: PostLoad) -> float:
         load: the post under its lines.
     """
     post = placed.posts[load.id]
-    unit = post_load(_frame(placed, post), (_at_top(post, "fore-and-aft", 1.0),))
-    return load.stress / unit.at(load.governing.place).stress
+    unit = stresses(post_frames(placed)[post.id], (_at_top(post, "fore-and-aft", 1.0),))
+    return load.stress / unit[load.governing.place]
 
 
 def not_shown(finding: Finding, says: Remark, needed: float, pull: float, way: str) -> Finding:
@@ -91,14 +93,6 @@ def not_shown(finding: Finding, says: Remark, needed: float, pull: float, way: s
     choices = Remark("strength.choices", needed_mpa=needed, pull_n=pull, way=way)
     notes = (*finding.notes, says, choices)
     return replace(finding, verdict="cannot tell", would=None, notes=notes)
-
-
-def _by_way(way: str, load: PostLoad) -> Remark:
-    return Remark("post.stress_by_way", way=way, stress_mpa=load.stress, place=load.governing.place)
-
-
-def _frame(placed: Placed, post: PlacedPost) -> PostFrame:
-    return post_frame(placed.boat, post, tuple(placed.runs.values()))
 
 
 def _at_top(post: PlacedPost, way: str, load: float) -> Pull:

@@ -6,16 +6,15 @@ stretching and sliding freely in its holes.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from geom import vec
 from geom.boat.model import Level, Side
 from geom.mechanics.push_test import SpanPlace, tension_needed, widest_span
-from geom.mechanics.run_line import RunLine, run_line
+from geom.mechanics.run_line import RunLine, run_lines
 from geom.mechanics.tension import max_by_hand, tension_for
-from geom.placement.placed import Placed, support_points
+from geom.placement.placed import Placed, once, support_points
 from geom.remark import Remark
 from geom.rules.finding import ROUNDING, ClauseCheck, Finding, Measure, joined
 from geom.rules.measures.heights import levels, runs_at, sides
@@ -33,8 +32,9 @@ class Push:
     straddles: bool
 
 
-def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[Push]:
-    """Yield the spans to be tested.
+@once
+def pushes(placed: Placed, force: float, limit: float, upper: bool) -> tuple[Push, ...]:
+    """Return the pushes of the spans to be tested.
 
     Args:
         placed: the boat in space.
@@ -42,16 +42,17 @@ def pushes(placed: Placed, force: float, limit: float, upper: bool) -> Iterator[
         limit: maximum deflection, for the tension needed [mm].
         upper: True for the widest span of the upper or single line aft of the mast, False for every span of the others.
     """
-    mast = placed.boat.boat.mast_x
+    mast, found = placed.boat.boat.mast_x, []
     for side in sides(placed):
         for level in levels(placed, side)[:1] if upper else levels(placed, side)[1:]:
             if mast is None:
                 notes, where = (Remark("push.no_mast"),), Remark("place.line", side=side, level=level)
                 measure = Measure(f"{side}-{level}", _quantity(force), None, notes=notes, where=where)
-                yield Push(measure, None, False)
+                found.append(Push(measure, None, False))
                 continue
-            for span in _spans_to_test(placed, side, level, mast, widest_only=upper):
-                yield _push(placed, span, mast, force, limit)
+            spans = _spans_to_test(placed, side, level, mast, widest_only=upper)
+            found += [_push(placed, span, mast, force, limit) for span in spans]
+    return tuple(found)
 
 
 def judged_push(push: Push, clause: ClauseCheck) -> Finding:
@@ -87,7 +88,7 @@ def _spans_to_test(placed: Placed, side: Side, level: Level, mast: float, widest
 
 def _push(placed: Placed, span: SpanPlace, mast: float, force: float, limit: float) -> Push:
     run = placed.runs[span.run]
-    own, line, straddles = run.spans[span.span], run_line(placed, run), span.forward < mast
+    own, line, straddles = run.spans[span.span], run_lines(placed)[run.id], span.forward < mast
     ends = (run.names[span.span], run.names[span.span + 1])
     beside = (Remark("push.mast_beside"),) if straddles else ()
     measured = (Remark("push.span", supports_mm=span.length, line_mm=own), *beside)
