@@ -212,7 +212,7 @@ def test_a_heeled_boat_is_warned_of_and_a_post_that_leans_in():
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
 def test_no_list_of_the_installation_check_is_parted_where_all_stand_whole(name):
-    (sheet,) = sheets_by(fixture, refit_of(name))
+    (sheet,) = sheets_by(installation_check, refit_of(name))
     assert not [text for text in texts_of((sheet,)).values() if "continued" in text]
 
 
