@@ -132,7 +132,9 @@ def test_brace_feet_are_where_the_boat_file_has_them():
     for post in some([post for post in boat().posts if post.brace is not None]):
         aft, out, up, slant, tilt = brace_of(post)
         tag = f"braces:{post.id}"
-        assert worded(cells[f"{tag}:aft"], aft, 1, "aft", "fwd") and worded(cells[f"{tag}:out"], out, 1, "out", "in")
+        assert worded(cells[f"{tag}:aft"], aft, 1, "aft", "fwd") and worded(
+            cells[f"{tag}:out"], out, 1, "outbd", "inbd"
+        )
         assert cells[f"{tag}:up"] == "level" if up == 0.0 else worded(cells[f"{tag}:up"], up, 1, "above", "below")
         assert length(cells[f"{tag}:slant"], slant) and shows(cells[f"{tag}:angle"], math.degrees(tilt), 1)
 

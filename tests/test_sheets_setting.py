@@ -24,6 +24,7 @@ from geom.tables.push_cases import push_cases
 from geom.units import raised
 from tests.boats import NAMES, refit_of, without_tensions
 from tests.made import sheets_by
+from tests.random_boats import random_refit
 from tests.sheet_texts import forged, shows, texts_of
 from tests.some import some
 
@@ -269,7 +270,7 @@ def test_without_a_mast_the_card_says_so():
     loaded = refit_of("saltwhin-31").loaded
     identity = loaded.boat.boat.model_copy(update={"mast_x": None})
     texts = texts_of(sheets_of(refit(replace(loaded, boat=loaded.boat.model_copy(update={"boat": identity})))))
-    assert "cannot tell" in texts["push:none"]
+    assert "not determined" in texts["push:none"]
     assert not any(tag.startswith("push:S") for tag in texts)
 
 
@@ -345,3 +346,11 @@ def test_posts_that_the_test_may_bring_down_are_warned_of():
     assert {f"collapse:{run}:{span}" for (run, span), push in lower.items() if push < KG_4} <= warned
     assert texts["collapse:S-A-U:1:lower"] == f"{lower['S-A-U', 1]:.0f}"
     assert not any(tag.startswith("collapse:") for tag in texts_of(sheets_of(refit_of("pipwing-25"))))
+
+
+def test_without_stiffness_the_list_has_no_columns_for_rigid_ends():
+    """What no line has is left out of the list; the key says why, once."""
+    texts = texts_of(sheets_of(random_refit(117)))
+    assert not [tag for tag in texts if tag.endswith((":needed_least", ":gives_least"))]
+    assert [tag for tag in texts if tag.endswith(":gives_most")]
+    assert sum("stiffness of the line is not stated" in text for text in texts.values()) == 1

@@ -39,6 +39,9 @@ def push_list(refit: Refit) -> RuledList:
     hidden = set()
     if all_pass_slack(cases):
         hidden.add("needed_least")
+    if rigid_unknown(cases):
+        hidden |= {"needed_least", "gives_least"}
+        columns["gives_most"] = ListColumn(words.DEFLECTION_MOST, 38, "right")
     if all(case.needed_before is None for case in cases):
         hidden.add("needed_before")
     shown = [key for key in columns if key not in hidden]
@@ -57,6 +60,11 @@ def all_pass_slack(cases: Sequence[PushCase]) -> bool:
     return all(case.needed_min == 0.0 and case.slack is not None for case in cases)
 
 
+def rigid_unknown(cases: Sequence[PushCase]) -> bool:
+    """Return whether no span has a tension and a deflection on rigid ends, as no stiffness of a line is stated."""
+    return all(case.needed_min is None and case.min_deflection is None for case in cases)
+
+
 def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
     texts = {
         "run": words.HELD.format(run=case.run) if held else case.run,
@@ -71,8 +79,8 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
         "needed_before": "" if case.needed_before is None else tension_text(case.needed_before, fmt),
         "needed_least": _needed(case.needed_min, fmt),
         "set_to": set_text(case.set_to, fmt),
-        "gives_least": length(case.min_deflection, fmt) or words.CANNOT_TELL,
-        "gives_most": length(case.max_deflection, fmt) or words.CANNOT_TELL,
+        "gives_least": length(case.min_deflection, fmt),
+        "gives_most": length(case.max_deflection, fmt),
         "found": "",
         "date": "",
         "by": "",
@@ -82,7 +90,7 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
 
 def _needed(tension: float | None, fmt: LengthFormat) -> str:
     if tension is None:
-        return words.CANNOT_TELL
+        return ""
     return tension_text(tension, fmt) if tension > 0.0 else words.NONE_NEEDED
 
 
@@ -101,12 +109,12 @@ def push_key(refit: Refit) -> list[str]:
         lines.append(
             key["slack"].format(unit=fmt.unit, minimum=length(min(slacks), fmt), maximum=length(max(slacks), fmt))
         )
-    else:
+    elif not rigid_unknown(cases):
         lines.append(key["rigid"])
-    lines.append(key["deflection"])
+    lines.append(key["deflection_most" if rigid_unknown(cases) else "deflection"])
     # Short sentences share a line: no more lines than this fit.
     short = [words.HELD_KEY] if any(is_held(refit, case.run) for case in cases) else []
-    if any(case.needed_min is None for case in cases):
+    if any(case.needed_min is None for case in cases) and not rigid_unknown(cases):
         short.append(key["unknown"])
     return [*lines, *rule_words(refit), " ".join([*short, key["check"]])]
 

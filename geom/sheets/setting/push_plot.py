@@ -266,6 +266,6 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
 def _min_tension(span: SpanCurves, fmt: LengthFormat) -> str:
     """Return the tension needed on rigid ends, in words where it is none."""
     if span.rigid is None:
-        return setting_words.CANNOT_TELL
+        return setting_words.NOT_DETERMINED
     minimum = span.needed[0]
     return plot_words.NO_TENSION if minimum is None else tension_named(minimum, fmt)
