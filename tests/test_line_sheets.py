@@ -82,7 +82,7 @@ def marks_of(worked_out):
 
 
 def marks_at_odds(sheets, worked_out):
-    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
+    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are wrong."""
     wanted, texts, measured, wrong = marks_of(worked_out), texts_of(sheets), {}, []
     inches = numbers(worked_out.boat).unit == "in"
     for sheet in sheets:
@@ -129,7 +129,7 @@ def test_a_forged_or_moved_mark_is_caught(change):
 
 
 def steps_at_odds(texts, worked_out, run, work):
-    """Return the steps of a run that miss what the work asks: the words shared by runs, or the run's own figure.
+    """Return the steps of a run that do not match the line work: the words shared by runs, or the run's own figure.
 
     A figure is written as it is read on a tape; what is accepted is never wider than it is.
     """
