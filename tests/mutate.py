@@ -1,8 +1,8 @@
-"""Breaks what works out the figures on purpose, a sample of changes at a time, and counts how many the tests notice.
+"""Breaks the code behind the figures on purpose, one change of a sample at a time, and counts those that tests detect.
 
 `.ci/mutation [COUNT] [SEED] [SECONDS] [FROM]` calls it. It works on a copy of the working tree. The changes are those
 of cosmic-ray; each is tried against the tests of its own room, and the first of them to fail ends the try. A longer
-sample begins with the shorter one of the same seed, so that FROM goes on where another run ended.
+sample begins with the shorter one of the same seed, so that FROM resumes where another run ended.
 """
 
 from __future__ import annotations
@@ -27,8 +27,8 @@ from cosmic_ray.work_db import use_db
 from cosmic_ray.work_item import MutationSpec
 
 ROOT = Path(__file__).parent.parent
-# The tests that have to notice a change in a room: those of its own figures, not of the sheets that print them. The
-# quick ones that notice most stand first.
+# The tests that have to detect a change in a room: those of its own figures, not of the sheets that print them. The
+# quick ones that detect most stand first.
 TESTS = {
     "placement": (
         "test_clearance", "test_boat_bad_files", "test_placement", "test_eye", "sources/test_splice_rules",
@@ -137,7 +137,7 @@ def main(count: int, seed: int, limit: int, begin: int = 1) -> None:
         count: of changes.
         seed: by which they are drawn.
         limit: of each change [s of processor time]; one that takes longer, as where a loop does not end, is too slow,
-            which counts as noticed.
+            which counts as detected.
         begin: number of the first change that is tried, from 1.
     """
     print(f"changes {begin} to {count}, seed {seed}, {limit} s each")

@@ -192,7 +192,7 @@ def test_a_run_that_may_become_one_piece_with_another_says_so_before_it_is_cut()
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_the_page_asks_nothing_of_the_outside(name):
+def test_the_page_requests_nothing_from_outside(name):
     outside = []
     for one in some(elements(name)):
         assert "style" not in one.attributes, "an inline style is refused by the policy"

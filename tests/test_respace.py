@@ -256,7 +256,7 @@ def test_graded_spans_grow_by_their_ratio() -> None:
     assert {one.side for one in found.posts} == {"S"}
 
 
-def test_the_limit_is_that_of_the_document_asked() -> None:
+def test_the_limit_is_that_of_the_document_chosen() -> None:
     """2.2 m: offshore regulations, 3.14.1 c); 7 ft: 46 CFR 169.327, as printed (data/rules)."""
     assert worked(DEMO).limit.limit == 2200.0
     closer = "documents: [osr]\n  own: {title: own, max_support_spacing: 1200}"

@@ -1,4 +1,4 @@
-"""The sheet of bases read back from its file, against plates, pads and braces worked out apart."""
+"""The sheet of bases read back from its file, against plates, pads and braces computed independently."""
 
 from __future__ import annotations
 
@@ -227,7 +227,7 @@ def test_bolts_stand_in_the_file_where_the_boat_file_puts_them():
     assert found == wanted
 
 
-def test_what_the_file_does_not_tell_is_to_be_confirmed_and_flagged():
+def test_what_the_file_does_not_state_is_to_be_confirmed_and_flagged():
     cells = texts_of((sheet(),))
     sizes = [text for tag, text in cells.items() if tag.endswith(":line") and tag.startswith("view:base")]
     assert len(sizes) == 2 and not any("TBC" in text for text in sizes)

@@ -48,7 +48,7 @@ def test_the_list_names_every_sheet(name):
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_everybody_gets_what_is_his(name):
+def test_everybody_gets_their_sheets(name):
     """D, the designer, all; F general and fabricator's sheets; R general and rigger's, and the gates."""
     dots = {item.tag for item in set_of(name)[0].items if isinstance(item, Hatch) and item.tag.startswith("drawing:")}
     for number in some({base(dict(sheet.border.fields)["SHEET"]) for sheet in set_of(name)}):

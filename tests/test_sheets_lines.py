@@ -49,7 +49,7 @@ def marked(text, value, fmt, decimals):
 
 
 def marks_at_odds(sheets, worked_out, wanted):
-    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
+    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are wrong."""
     fmt, texts, measured = numbers(worked_out.boat), texts_of(sheets), {}
     for sheet in sheets:
         doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
@@ -198,7 +198,7 @@ def order_at_odds(sheets, worked_out):
 
 
 def parts_at_odds(texts, worked_out):
-    """Return which rows of the parts to buy differ from the parts counted, or repeat what is known as asked for."""
+    """Return which rows of the parts to buy differ from the parts counted, or repeat as missing what is known."""
     held = frozenset(run for line in worked_out.order.lines for run, _ in line.on_hold)
     wrong = []
     for number, row in enumerate(parts_list(worked_out.boat, worked_out.placed.runs, held), start=1):

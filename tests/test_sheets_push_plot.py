@@ -61,7 +61,7 @@ def test_spans_that_the_rule_does_not_test_are_named():
     stated = " ".join(
         item.text for s in sheets_of(refit_of("pipwing-25")) for item in s.items if isinstance(item, Text)
     )
-    assert "not asked by 3.14.2 a): S-F-U 4, P-F-U 4." in stated
+    assert "not required by 3.14.2 a): S-F-U 4, P-F-U 4." in stated
 
 
 def test_without_a_mast_every_span_is_drawn():

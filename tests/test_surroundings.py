@@ -1,4 +1,4 @@
-"""The command where the machine gives less than is usual: a disk without room, rights, a home, a cache, an alphabet."""
+"""The command on a machine that lacks what is usual: a disk without room, rights, a home, a cache, an alphabet."""
 
 from __future__ import annotations
 

@@ -216,7 +216,7 @@ def test_a_swage_that_would_have_to_be_made_on_board_is_on_hold_with_the_choices
 
 
 def test_a_thinner_rope_is_rounded_down_and_checked_against_the_rule_at_once():
-    """(575.45 - 50 - 30) / 144 = 3.44 mm: 3.4, and the table for HMPE of 8.5 to 13 m wants 5 mm (memory, verify)."""
+    """(575.45 - 50 - 30) / 144 = 3.44 mm: 3.4, and the table for HMPE of 8.5 to 13 m requires 5 mm (memory, verify)."""
     work = work_of("saltwhin-31").runs["S-G-U"]
     thinner = next(other for other in work.alternatives if other.diameter is not None)
     assert thinner.diameter == pytest.approx(3.4)

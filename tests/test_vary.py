@@ -1,4 +1,4 @@
-"""Variants of one boat: each the same as a file edited by hand, those that no other beats, files, the kept one."""
+"""Variants of one boat: each the same as a file edited by hand, the unbeaten ones, files, the kept one."""
 
 from __future__ import annotations
 

@@ -32,7 +32,7 @@ class StaleError(Exception):
 
 @dataclass(frozen=True)
 class GoodState:
-    """One good state of the boat file: its number, its refit, its page, its sheets; each made when it is asked for."""
+    """One good state of the boat file: its number, its refit, its page, its sheets; each made when it is first read."""
 
     number: int
     refit: Refit

@@ -18,8 +18,8 @@ _ROW = 5.1
 
 
 def push_list(refit: Refit) -> RuledList:
-    """Return the push tests that the rule asks for: tension needed, deflection expected, boxes for the results."""
-    fmt, cases = numbers(refit.boat), _asked(refit)
+    """Return the push tests that the rule requires: tension needed, deflection expected, boxes for the results."""
+    fmt, cases = numbers(refit.boat), _required(refit)
     force, unit = words.FORCE[fmt.unit], fmt.unit
     held = {case.run for case in cases if is_held(refit, case.run)}
     before = force_named(forces(refit)[1].value, fmt)
@@ -27,7 +27,7 @@ def push_list(refit: Refit) -> RuledList:
         "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
         "start": ListColumn("FROM", 23),
         "end": ListColumn("TO", 26), "supports": ListColumn("SUPPORTS", 21, "right"),
-        "line": ListColumn("LINE", 17, "right"), "asked": ListColumn("CLAUSE 3.14.2", 41),
+        "line": ListColumn("LINE", 17, "right"), "clause": ListColumn("CLAUSE 3.14.2", 41),
         "limit": ListColumn("LIMIT", 16, "right"), "needed_most": ListColumn(f"NEEDS {force}", 21, "right"),
         "needed_before": ListColumn(f"NEEDS, AT {before}", 29, "right"),
         "needed_least": ListColumn(f"RIGID ENDS {force}", 26, "right"),
@@ -50,8 +50,8 @@ def push_list(refit: Refit) -> RuledList:
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", minimum=_ROW)
 
 
-def _asked(refit: Refit) -> tuple[PushCase, ...]:
-    """Return the spans that the rule asks for."""
+def _required(refit: Refit) -> tuple[PushCase, ...]:
+    """Return the spans that the rule requires to be tested."""
     return tuple(case for case in push_cases(refit) if case.required_by != "own")
 
 
@@ -73,7 +73,7 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
         "end": case.end,
         "supports": length(case.supports, fmt),
         "line": length(case.line, fmt),
-        "asked": words.ASKED[case.required_by],
+        "clause": words.CLAUSES[case.required_by],
         "limit": length(case.limit, fmt),
         "needed_most": tension_text(case.needed_max, fmt),
         "needed_before": "" if case.needed_before is None else tension_text(case.needed_before, fmt),
@@ -96,7 +96,7 @@ def _needed(tension: float | None, fmt: LengthFormat) -> str:
 
 def push_key(refit: Refit) -> list[str]:
     """Return the key to the headings and terms of the list, and the rule applied."""
-    cases, fmt = _asked(refit), numbers(refit.boat)
+    cases, fmt = _required(refit), numbers(refit.boat)
     key = words.PUSH_KEY
     lines = [key["lengths"], key["needs"], *set_key(refit)]
     required_by = {case.required_by for case in cases}

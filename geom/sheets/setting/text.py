@@ -44,7 +44,7 @@ NO_MAST = (
 NO_SPAN = "Push tests: no span of any line reaches aft of the mast."
 DEFLECTION_MOST = "DEFLECTION, MAX"
 NOT_DETERMINED = "not determined"
-ASKED = {
+CLAUSES = {
     "widest": "a) widest",
     "widest wholly aft": "a) widest, all aft",
     "widest if beside counts": "a) widest, beside mast",

@@ -158,7 +158,7 @@ def break_line(at: float, half: float, mm: float) -> Polyline:
     return Polyline(tuple((at + x, y) for x, y in steps), "THIN")
 
 
-def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, fmt: LengthFormat) -> Drawn:
+def finished_eye(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, fmt: LengthFormat) -> Drawn:
     """Return the finished eye with all marks, measured from the throat, and its outside diameters.
 
     Args:
