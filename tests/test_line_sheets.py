@@ -13,6 +13,7 @@ import pytest
 
 from geom.drafting.line_text import in_words
 from geom.figure import Ordinate
+from geom.open_items import open_items
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
@@ -316,6 +317,11 @@ def test_open_items_of_a_run_are_flagged_with_their_numbers():
     assert texts["stop:S-G-U:item"] == "do not cut: open item 1"
     # A tape between S-S3 and S-S4 disagrees; the lower line runs between the same two posts.
     assert {tag for tag in texts if tag.startswith("flag:") and tag.endswith(":3")} >= {"flag:S-G-U:3"}
+    # None is left out where there is no room beside the name.
+    concerned = {item.number for item in open_items(refit_of("saltwhin-31")) if "line_sheets" in item.sheets}
+    flagged = {int(tag.split(":")[2]) for tag in texts if tag.startswith("flag:S-G-U:")}
+    assert flagged == {1, 3, 9, 10}
+    assert flagged <= concerned
 
 
 def test_each_tube_is_drawn_to_scale_along_the_line():

@@ -139,7 +139,7 @@ def test_parts_to_buy_by_hand():
     assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0),
                       "spacer tube": (8, 0), "edge of holes": (8, 0)}  # fmt: skip
     assert dict(found["spacer tube"].sizes) == {"outside Ø": 12.7, "length": 25.0, "for bolt Ø": 6.0}
-    assert found["gate eye"].sizes == (("hole to hole", 40.0),)
+    assert found["gate eye"].sizes == (("pins apart", 40.0),)
 
 
 def test_parts_to_buy_name_what_is_not_stated():

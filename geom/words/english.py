@@ -532,10 +532,10 @@ SENTENCES: Mapping[str, str] = {
     "printed.the_greater": "{limits:or}, the greater",
     "printed.under_force": "{limit} under {force}",
     "finding.angle_known_within": (
-        "marginal: known as {value_rad:.1f} +- {within_rad:.1f}, the limit is within that range ({source})"
+        "marginal: known as {value_rad:.1f} ±{within_rad:.1f}, the limit is within that range ({source})"
     ),
     "finding.known_within": (
-        "marginal: known as {value_mm:.1f} +- {within_mm:.1f}, the limit is within that range ({source})"
+        "marginal: known as {value_mm:.1f} ±{within_mm:.1f}, the limit is within that range ({source})"
     ),
     "limit.contested": "contested: {reason}",
     "limit.met_as_also_printed": "meets the {printed} that the rule prints as well",
