@@ -159,7 +159,7 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         stated = request.query_params.get("remedy", "")
         if request.query_params.get("good") != str(state.now.good.number) or not re.fullmatch(r"\d{1,3}", stated):
             raise HTTPException(409)
-        text = await run_in_threadpool(state.remedied, int(stated))
+        text = await run_in_threadpool(state.apply_remedy, int(stated))
         return JSONResponse({"text": text}, headers=_ALWAYS)
 
     async def save(request: Request) -> Response:
