@@ -265,7 +265,7 @@ def test_the_limit_is_that_of_the_document_chosen() -> None:
     check_layouts(found)
     assert found.limit.limit == 1200.0
     assert len(found.layouts[0].posts) > len(worked(DEMO).layouts[0].posts)
-    with pytest.raises(InputError, match="no document asked limits the distance between supports"):
+    with pytest.raises(InputError, match="no document chosen limits the distance between supports"):
         worked(DEMO.replace("documents: [osr, iso-15085]", "documents: [iso-15085]"))
 
 

@@ -100,7 +100,7 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         for queue in waiting:
             queue.put_nowait(reading.number)
         if waiting:
-            # Those told ask for the file first, and then for the sections, as they did before.
+            # Each page notified requests the file first, then the sections: they are prepared meanwhile.
             task = asyncio.create_task(run_in_threadpool(reading.good.body, with_sheets))
             preparing.add(task)
             task.add_done_callback(preparing.discard)
