@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from geom.errors import CannotFinishError, InputError
-from geom.files import check_place, compared, sums, write_file, write_package
+from geom.files import check_place, compare_with_manifest, sums, write_file, write_package
 from geom.files import exchange as exchange_door
 from geom.files import work as work_folder
 from geom.files.exchange import exchanged
@@ -235,7 +235,7 @@ def test_verify_finds_a_changed_manifest(tmp_path):
     write_package(tmp_path / "boat", OLD)
     for name in ("a.txt", "manifest.json"):
         (tmp_path / "boat" / name).write_bytes(NEW[name])
-    assert compared(tmp_path / "boat").changed == ("SHA256SUMS", "manifest.json")
+    assert compare_with_manifest(tmp_path / "boat").changed == ("SHA256SUMS", "manifest.json")
 
 
 @pytest.mark.skipif(shutil.which("sha256sum") is None, reason="no sha256sum here")
@@ -451,7 +451,7 @@ def writer(target: Path, rounds: int) -> subprocess.Popen[bytes]:
 
 
 def is_whole(folder: Path) -> bool:
-    found = compared(folder)
+    found = compare_with_manifest(folder)
     return found is not None and not found.missing and not found.not_ours()
 
 

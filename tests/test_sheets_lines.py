@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -27,6 +28,9 @@ from tests.stated_boat import stated_refit
 
 MAKERS = (splice_sheet, order_list)
 APPID = "TOERAIL"
+
+
+LONG = {"m": 1000.0, "ft": 304.8, "in": 25.4}
 
 
 def boat_of(name: str) -> Refit:
@@ -129,10 +133,15 @@ def test_nothing_is_spliced_on_wire():
     assert splice_sheet(refit_of("pipwing-25")) == ()
 
 
+def long_length(text):
+    """Return a length to buy as read: metres, or feet and inches [mm]."""
+    return sum(float(figure) * LONG[unit] for figure, unit in re.findall(r"([\d.]+) (m|ft|in)", text))
+
+
 def order_at_odds(sheets, worked_out):
     """Return what an order list says or draws otherwise than the order."""
     texts, fmt, wrong = texts_of(sheets), numbers(worked_out.boat), []
-    unit = 304.8 if fmt.unit == "in" else 1000.0
+    step = 25.4 + 1e-6 if fmt.unit == "in" else 10.0 + 1e-6
     doc = ezdxf.read(io.StringIO(dxf_bytes(sheets[0], "cad").decode("utf-8")))
     widths = {}
     for entity in doc.modelspace().query("LWPOLYLINE"):
@@ -148,11 +157,11 @@ def order_at_odds(sheets, worked_out):
                 if abs(drawn - piece.length) > 2e-6 * sheets[0].unit:
                     wrong.append(f"reel {number} {piece.name}")
         bought = line.total if line.plan is None else line.plan.bought
-        shown = float(texts[f"order:{line.line}:bought"].split(" ")[0]) * unit
-        if not -1e-6 <= shown - bought <= 0.0100001 * unit:
+        shown = long_length(texts[f"order:{line.line}:bought"])
+        if not -1e-6 <= shown - bought <= step:
             wrong.append(f"{line.line} to buy {shown}")
-        total = float(texts[f"order:{line.line}:total"].split(" ")[0]) * unit
-        if not -1e-6 <= total - line.total <= 0.0100001 * unit:
+        total = long_length(texts[f"order:{line.line}:total"])
+        if not -1e-6 <= total - line.total <= step:
             wrong.append(f"{line.line} total")
         held = texts.get(f"order:{line.line}:held", "").split(" ")[0]
         if held != (str(len(line.on_hold)) if line.on_hold else ""):

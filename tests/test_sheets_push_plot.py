@@ -206,3 +206,11 @@ def test_gate_posts_with_the_gate_open_stand_in_the_appendix():
                 found += 1
     assert found == 8
     assert texts["gate-post:S-S3:as built:hook"] == "S-S3; either will do"
+
+
+def test_a_deflection_within_its_limit_is_not_rounded_over_it_on_inch_sheets():
+    """1.96 in of 1.97 in: in tenths it would be 2.0."""
+    texts = texts_of(sheets_by(push_plot, refit_of("pipwing-25")))
+    said = [text for text in texts.values() if "deflection 1.1" in text or "deflection 1.2" in text]
+    assert said
+    assert all(float(text.rsplit(" ", 1)[1]) <= 1.97 for text in said)

@@ -297,7 +297,7 @@ def test_strict_counts_a_trial_by_its_code() -> None:
             "no low line",
         ),
         (
-            Remark("budget.range_too_small", way="shorten", wants_mm=20.04, has_mm=20.0),
+            Remark("budget.range_too_small", way="shorten", needs_mm=20.04, has_mm=20.0),
             "shorten: needs 20.04 mm, the fittings allow 20.00 mm only",
             "shorten: needs .789 in (20.04), the fittings allow .787 in (20.00) only",
             "shorten: needs .789 in, the fittings allow .787 in only",

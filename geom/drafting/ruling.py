@@ -30,8 +30,10 @@ _LAYER = "TABLE"
 # A non-breaking space: no line is broken there.
 KEPT = "\u00a0"
 _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
-# A space between a figure and its unit, or between whole inches and their fraction.
-_IN_FIGURE = re.compile(r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])")
+# A space between a figure and its unit, whole inches and their fraction, or a letter of a formula and its figure.
+_IN_FIGURE = re.compile(
+    r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])|(?<=\b[A-Z]) (?=[0-9])"
+)
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 

@@ -154,7 +154,7 @@ class State:
             self.now = Reading(number, data, (), good, listed, pointers(old, new))
             return self.now
 
-    def remedied(self, number: int) -> str | None:
+    def apply_remedy(self, number: int) -> str | None:
         """Return the file's text with a remedy in it, nothing written.
 
         Args:

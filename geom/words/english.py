@@ -295,9 +295,9 @@ SENTENCES: Mapping[str, str] = {
     "wire.oversize": "{hole}: the wire may be {wire_mm:.2f!} thick and the bore is {bore_mm:.2f!}",
     # Error against range.
     "budget.over_shop_practice": "the error of {error_mm:.1f!} is over the {accepted_mm:g!} that one shop accepts",
-    "budget.range_covers": "{way}: needs {wants_mm:.1f!} of {has_mm:.1f!}",
-    "budget.range_not_given": "{way}: needs {wants_mm:.1f}, the range of the fittings is not given",
-    "budget.range_too_small": "{way}: needs {wants_mm:.1f!}, the fittings allow {has_mm:.1f!} only",
+    "budget.range_covers": "{way}: needs {needs_mm:.1f!} of {has_mm:.1f!}",
+    "budget.range_not_given": "{way}: needs {needs_mm:.1f}, the range of the fittings is not given",
+    "budget.range_too_small": "{way}: needs {needs_mm:.1f!}, the fittings allow {has_mm:.1f!} only",
     "budget.once_measured": (
         "before the first eye is measured, {says}; after that the error is {after_mm:.1f} and the range covers it"
     ),
@@ -532,10 +532,10 @@ SENTENCES: Mapping[str, str] = {
     "printed.the_greater": "{limits:or}, the greater",
     "printed.under_force": "{limit} under {force}",
     "finding.angle_known_within": (
-        "marginal: known as {value_rad:.1f} +- {within_rad:.1f}, the limit is within that range ({source})"
+        "marginal: known as {value_rad:.1f} ±{within_rad:.1f}, the limit is within that range ({source})"
     ),
     "finding.known_within": (
-        "marginal: known as {value_mm:.1f} +- {within_mm:.1f}, the limit is within that range ({source})"
+        "marginal: known as {value_mm:.1f} ±{within_mm:.1f}, the limit is within that range ({source})"
     ),
     "limit.contested": "contested: {reason}",
     "limit.met_as_also_printed": "meets the {printed} that the rule prints as well",

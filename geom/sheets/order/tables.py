@@ -18,7 +18,8 @@ from geom.refit import Refit
 from geom.remark import Stated
 from geom.rigging.reel import ReelLength
 from geom.sheets.order import text as words
-from geom.sheets.order.parts import buy_list, long_length
+from geom.sheets.order.parts import buy_list
+from geom.sheets.order.reel_bars import long_length
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, in_unit, pounds_force
 from geom.words import worded

@@ -37,7 +37,7 @@ _FOR = 3.5
 # So many splices stand on a sheet, one under the other; gaps between them and between their figures abreast [mm].
 _TO_A_SHEET, _BETWEEN, _ABREAST = 2, 6.0, 10.0
 # Share of the rope before splicing in the width of two figures abreast: it is longer than the finished end.
-_BEFORE = 0.54
+_BEFORE = 0.56
 
 
 def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
