@@ -355,6 +355,13 @@ def inch_fraction(value: Mm, denominator: int = 32) -> str:
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
 
 
+def feet_and_inches(value: Mm) -> str:
+    """Return a length as feet and whole inches, rounded up: `36 ft 7 in`."""
+    feet, inches = divmod(math.ceil(value / 25.4 - 1e-6), 12)
+    parts = [f"{count} {unit}" for count, unit in ((feet, "ft"), (inches, "in")) if count]
+    return " ".join(parts) or "0 in"
+
+
 def degrees(value: Rad) -> float:
     """Return an angle in degrees."""
     return math.degrees(value)

@@ -4,7 +4,7 @@ Run by hand: `python tests/bench_drawings.py [BOAT]`. Prints; asserts nothing ab
 
 SVG and PDF stand against the DXF library's own drawing add-on, which renders the layout of our `cad` file, already
 loaded, by its own SVG writer and by its plotting back end. DXF stands against the library's own cost of the same
-document: every entity made anew from plain values, with its extended data, and the document written.
+document: every entity made again from plain values, with its extended data, and the document written.
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ def add_on_pdf(doc: Any, sheet: Sheet) -> bytes:
 
 
 def recipe(entity: Any) -> Recipe:
-    """Return what makes an entity anew in a space, its values taken beforehand."""
+    """Return a function that makes an entity again in a space, its values taken beforehand."""
     kind, look = entity.dxftype(), entity.dxfattribs(drop={"handle", "owner"})
     tags = list(entity.get_xdata("TOERAIL")) if entity.has_xdata("TOERAIL") else []
     make: Callable[[Any], Any]
@@ -132,7 +132,7 @@ def is_main_viewport(entity: Any) -> bool:
 
 
 def library_dxf(doc: Any) -> Callable[[], bytes]:
-    """Return what writes the same entities, tables and blocks with the library alone."""
+    """Return a function that writes the same entities, tables and blocks with the library alone."""
     layers = [layer.dxfattribs(drop={"handle", "owner", "name"}) | {"name": layer.dxf.name} for layer in doc.layers]
     styles = [style.dxfattribs(drop={"handle", "owner"}) for style in doc.dimstyles]
     types = [(one.dxf.name, one.simplified_line_pattern()) for one in doc.linetypes]

@@ -1,6 +1,6 @@
 """How long a fleet takes with 1, 2 and more workers: python tests/bench_fleet.py [BOATS] [WORKERS...].
 
-Times by the clock want a quiet machine; processor times of the client and of its workers stand beside them.
+Times by the clock need a quiet machine; processor times of the client and of its workers stand beside them.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """How long the live view takes from a save to what is shown: page, boat in 3D, a sheet; and the page from its file.
 
-Wall time, beside it the processor time that the server takes: on a busy machine the second tells more. Nothing is
-asserted; what is wanted stands beside each figure, for a quiet machine.
+Wall time, beside it the processor time that the server takes: on a busy machine the second is the more reliable.
+Nothing is asserted; the goal is beside each figure, for a quiet machine.
 """
 
 from __future__ import annotations

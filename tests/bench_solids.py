@@ -1,7 +1,7 @@
 """Pace of the solids, measured side by side in one run: `python tests/bench_solids.py`. Nothing is asserted.
 
 1. Writing the whole boat: ours, a plain script that drives the bare kernel writer on the same shapes, and
-   the modelling module's own assembly export; taken in turns, processor time, so that neighbours do not count.
+   the modelling module's own assembly export; taken in turns, processor time, so that other processes do not count.
 2. All solid files of the demo boat, cold and warm, against the bare import of the modelling module.
 """
 

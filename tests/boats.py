@@ -48,7 +48,7 @@ def report_of(name: str) -> dict[str, Any]:
 
 @cache
 def expected(name: str) -> dict[str, Any]:
-    """Return the table of a boat, computed twice by hand scripts written apart from this program."""
+    """Return the table of a boat, computed twice by scripts written independently of this program."""
     return json.loads((ROOT / "tests" / "expected" / f"{name}.json").read_text("utf-8"))
 
 

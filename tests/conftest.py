@@ -1,4 +1,4 @@
-"""One folder for each session of tests: what is dear to make is made once for all workers, nothing outlives it."""
+"""One folder for each session of tests: what takes long to make is made once for all workers."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def solvers_as_they_stand():
 
 def pytest_configure(config):
     """Open the folder that the session's workers share; they inherit its name, commands put their parts there."""
-    # A shell starts what it runs in the background deaf to SIGINT, and so would be the commands under test.
+    # A shell starts background processes with SIGINT ignored, and the commands under test would inherit that.
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
     if FOLDER not in os.environ:

@@ -1,4 +1,4 @@
-"""How many random cases tests look at: the ordinary suite a few, `.ci/long` twenty times as many.
+"""How many random cases tests try: the ordinary suite a few, `.ci/long` twenty times as many.
 
 A test of random cases takes its seeds from here and carries the mark `long`, by which `.ci/long` finds it.
 """

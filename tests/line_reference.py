@@ -1,6 +1,6 @@
 """Other people's solvers for the same loaded line: energy minimisation with scipy, finite elements with Kratos.
 
-All start from the unstressed lengths; none knows of tension as an unknown, of holes as springs or of the
+All start from the unstressed lengths; none has tension as an unknown, holes as springs or the
 Newton steps of the project's own solver.
 """
 
@@ -21,7 +21,7 @@ from geom.mechanics.elastic_line import PointLoad, SetLine
 def by_energy(state: SetLine, load: PointLoad) -> tuple[np.ndarray, list[float]]:
     """Return the loaded point and the tension of each piece, for a weightless line that slides without friction.
 
-    Unknown are the point and how the unstressed line shares itself out among the spans of each side; the
+    Unknowns are the point and the shares of the unstressed line in the spans of each side; the
     strain energy less the load's work is least at rest.
     """
     points = np.array(state.line.points)
@@ -159,7 +159,7 @@ class SlidingRun:
     def step_to(self, share: float) -> np.ndarray:
         """Raise the load to a share of it and return the tension of each piece."""
         if self.holes:
-            # Where a hole sticks the misfit does not feel the others: begin with some slip if none leads on.
+            # Where a hole sticks the misfit does not depend on the others: begin with some slip if none converges.
             for first in (0.0, 0.1, 1.0, -0.1, 10.0):
                 start = np.full(len(self.holes), first)
                 found = root(self.misfit, start, args=(share,), options={"xtol": 1e-10})

@@ -1,6 +1,6 @@
 """Draws a contact sheet of each larger starter boat's set; `.ci/renew` calls it.
 
-Wants poppler (pdftoppm) and ImageMagick (montage). Small on purpose: they show at a glance what the set is, the
+Needs poppler (pdftoppm) and ImageMagick (montage). Small on purpose: they show at a glance what the set is, the
 sheets themselves stand in the package.
 """
 
@@ -53,7 +53,7 @@ def few_greys(path: Path, shown: str) -> bytes:
 
 
 def shown_by(sheets: Sequence[Sheet]) -> str:
-    """Return the hash of the sheets that a contact sheet shows, by which a test tells a stale one."""
+    """Return the hash of the sheets that a contact sheet shows, by which a test finds a stale one."""
     digest = hashlib.sha256()
     for sheet in sheets:
         digest.update(svg_bytes(sheet))

@@ -1,8 +1,8 @@
-"""Breaks what works out the figures on purpose, a sample of changes at a time, and counts how many the tests notice.
+"""Breaks the code behind the figures on purpose, one change of a sample at a time, and counts those that tests detect.
 
 `.ci/mutation [COUNT] [SEED] [SECONDS] [FROM]` calls it. It works on a copy of the working tree. The changes are those
 of cosmic-ray; each is tried against the tests of its own room, and the first of them to fail ends the try. A longer
-sample begins with the shorter one of the same seed, so that FROM goes on where another run ended.
+sample begins with the shorter one of the same seed, so that FROM resumes where another run ended.
 """
 
 from __future__ import annotations
@@ -27,12 +27,13 @@ from cosmic_ray.work_db import use_db
 from cosmic_ray.work_item import MutationSpec
 
 ROOT = Path(__file__).parent.parent
-# The tests that have to notice a change in a room: those of its own figures, not of the sheets that print them. The
-# quick ones that notice most stand first.
+# The tests that have to detect a change in a room: those of its own figures, not of the sheets that print them. The
+# quick ones that detect most stand first.
 TESTS = {
     "placement": (
         "test_clearance", "test_boat_bad_files", "test_placement", "test_eye", "sources/test_splice_rules",
         "test_results_frozen", "sources/test_iso_286", "test_post_builds", "test_export", "test_intake_propagation",
+        "test_nets", "test_bores", "test_sheets_bases", "test_lengths",
     ),
     "mechanics": (
         "sources/test_statics_examples", "sources/test_wire_tables", "sources/test_splice_rules", "test_cable_push",
@@ -42,7 +43,8 @@ TESTS = {
     ),
     "rigging": (
         "sources/test_splice_rules", "test_splice", "test_gate_open", "test_fit", "test_results_frozen",
-        "test_line_practice", "test_order", "test_threading", "test_lengths", "test_budget",
+        "test_line_practice", "test_order", "test_threading", "test_lengths", "test_budget", "test_terminals",
+        "test_wire_ends",
     ),
     "rules": (
         "sources/test_rule_values", "test_results_frozen", "test_rules_known_within", "test_rules_cases",
@@ -137,7 +139,7 @@ def main(count: int, seed: int, limit: int, begin: int = 1) -> None:
         count: of changes.
         seed: by which they are drawn.
         limit: of each change [s of processor time]; one that takes longer, as where a loop does not end, is too slow,
-            which counts as noticed.
+            which counts as detected.
         begin: number of the first change that is tried, from 1.
     """
     print(f"changes {begin} to {count}, seed {seed}, {limit} s each")

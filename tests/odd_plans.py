@@ -1,4 +1,4 @@
-"""Odd deck plans: how each is drawn, and the wanted answer: where its posts are, or why it is refused.
+"""Odd deck plans: how each is drawn, and the correct answer: where its posts are, or why it is refused.
 
 Each is a small plan with the stem at 0, 0 on layer STEM and a point 9 m aft of it on layer AFT, bow to the left.
 """
@@ -29,9 +29,9 @@ PORT = [(x, -y) for x, y in SHEER]
 
 @dataclass(frozen=True)
 class OddPlan:
-    """An odd plan with its wanted answer.
+    """An odd plan with its correct answer.
 
-    `draw` draws on a document and its model space. `posts` and `edges` are where they are wanted, in mm; `refused` is a
+    `draw` draws on a document and its model space. `posts` and `edges` are their correct places, in mm; `refused` is a
     pattern of the refusal; `noted` a pattern of a note. `stated` is the mapping after its axis. `unit` is what the plan
     is drawn in, `header` what its header says (code of the DXF reference); `aft_x` is the distance
     of the aft point as measured on board, in mm; `bare` plans have no stem and aft point.
@@ -321,7 +321,7 @@ ODD_PLANS = (
     OddPlan("a post on the centreline", points([*PLACES, (3000.0, 0.0)]), refused="a post on the centreline"),
     OddPlan("frozen layer", hidden("frozen"), FOUR, noted=r"4 entities on layer OLD \(frozen\) were not read"),
     OddPlan("layer that is off", hidden("off"), FOUR, noted=r"4 entities on layer OLD \(off\) were not read"),
-    OddPlan("frozen layer that is asked for", hidden("frozen"), refused="no such layer in the drawing .read: OLD",
+    OddPlan("frozen layer that the mapping names", hidden("frozen"), refused="no such layer in the drawing .read: OLD",
             stated="posts: {layer: OLD}\n"),
     OddPlan("invisible point", hidden("invisible"), FOUR, noted=r"on layer POSTS \(invisible\) were not read"),
     OddPlan("another file", another_file, refused=r"insert #\w+ on layer POSTS refers to another file .*other.dxf"),

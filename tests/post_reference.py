@@ -1,4 +1,4 @@
-"""Posts worked out apart from the program, with a general array library, from what the boat file says."""
+"""Posts computed independently of the program, with a general array library, from the boat file."""
 
 from __future__ import annotations
 
@@ -190,12 +190,12 @@ def ring_grid(od, wall, hole):
 def moments_of_pushed_posts(posts, points, push, line, start=None):
     """Return by finite elements the moments that a push on a line adds to its posts, by post and place.
 
-    The one door to the finite-element package. Tubes are beams that turn with their ends, foot held, brace a stiff
+    The only use of the finite-element package. Tubes are beams that turn with their ends, foot held, brace a stiff
     bar; each hole is a length of tube with its net section. The line is a chain of bars stretched beforehand, its
     loaded point a joint; it slides through its inner points until the tension is the same on each side of the load.
 
     Args:
-        posts: the posts, each with the places of its sections that are wanted.
+        posts: the posts, each with the places of the sections to be returned.
         points: of the line: (number of its post or None, place in space, place along the tube or None).
         push: (span, share of it, force vector).
         line: (EA, tension to which it is set).
@@ -253,7 +253,7 @@ def _beams_and_bars(ops, posts, points, corners, loaded, force, tension, ea, res
         top = max([*holds] if post.brace is None else [*holds, post.brace.along])
         # A round hole in slices along the tube, each as wide as the hole is there.
         slices = [low + (high - low) * k / 6.0 for low, high, _ in net for k in range(7)]
-        # Beams far shorter than thick upset the solver: a slice's edge beside another place is left out.
+        # Beams far shorter than thick make the solver fail: a slice's edge beside another place is left out.
         for edge in slices:
             if edge < top and min(abs(edge - mark) for mark in marks) > 0.8:
                 marks.add(edge)

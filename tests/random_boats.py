@@ -39,8 +39,8 @@ def random_data(seed: int, loa: float | None = None, posts: int | None = None) -
 
     Args:
         seed: of its shape.
-        loa: length over all [mm], by chance where None.
-        posts: on either side, by chance where None.
+        loa: length over all [mm], random where None.
+        posts: on either side, random where None.
     """
     chance = random.Random(seed)
     inches = chance.random() < 0.3
@@ -96,7 +96,7 @@ def random_data(seed: int, loa: float | None = None, posts: int | None = None) -
 
 
 class _Maker:
-    """Makes the parts of one random boat, all from one chance."""
+    """Makes the parts of one random boat, all from one random generator."""
 
     def __init__(self, chance: random.Random, loa: float, beam: float, levels: tuple[str, ...], inches: bool) -> None:
         self.chance, self.loa, self.beam, self.levels, self.inches = chance, loa, beam, levels, inches

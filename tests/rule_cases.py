@@ -1,4 +1,4 @@
-"""Cases of rule clauses as data: a change of the plain boat, and what a clause must say of it."""
+"""Cases of rule clauses as data: a change of the plain boat, and the clause's expected verdict."""
 
 from __future__ import annotations
 

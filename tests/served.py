@@ -1,4 +1,4 @@
-"""A boat file served for the tests, and requests to it as a stranger would make them."""
+"""A boat file served for the tests, and requests to it as a foreign program would make them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is dear to make and looked at by many tests: made once in a session, whichever worker asks first.
+"""What takes long to make and is read by many tests: made once in a session, by the worker that needs it first.
 
 It lies in a folder of the session (see conftest.py), one file for each thing, filled under a lock. A session
 begins with an empty folder, so that nothing made by other sources is ever met.

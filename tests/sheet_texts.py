@@ -1,4 +1,4 @@
-"""Written sheets read back: what stands on them by the id it carries."""
+"""Written sheets read back: their lettering by the ids it carries."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a test goes through in a loop has to be there: a loop over nothing proves nothing."""
+"""What a test loops over must not be empty: a loop over nothing proves nothing."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A boat of which everything is told: reels, prices, a sleeve, a stitched end, lines to compare (all invented)."""
+"""A boat with everything stated: reels, prices, a sleeve, a stitched end, lines to compare (all invented)."""
 
 from __future__ import annotations
 

@@ -62,7 +62,7 @@ def test_files_have_one_subject_and_say_what_it_is(module):
 
 
 def test_no_room_holds_too_many_files():
-    """A folder of more than 25 files wants rooms of its own."""
+    """A folder of more than 25 files needs subfolders."""
     folders = {path.parent for path in MODULES}
     assert len(folders) > 30
     crowded = {str(folder.relative_to(ROOT)): len(list(folder.glob("*.py"))) for folder in folders}

@@ -25,7 +25,7 @@ def boat_of(text: str):
 
 
 def test_points_are_turned_to_boat_axes() -> None:
-    """The same rail told in axes that count forward and to port, from 9 m aft of the stem head."""
+    """The same rail given in axes that count forward and to port, from 9 m aft of the stem head."""
     boat = boat_of(TEXT)
     given = boat.rails["pulpit"]
     stated = given.model_copy(update={"points": tuple((9000.0 - x, -y, z) for x, y, z in given.points)})

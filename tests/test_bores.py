@@ -1,6 +1,6 @@
 """One bore and one direction for every hole, in whatever is printed; the edge of holes, and what a choice turns round.
 
-The edge radius asked for rope, the proud bush and the makers are common practice, no source; the radius of a wall
+The edge radius for rope, the proud bush and the makers are common practice, no source; the radius of a wall
 polished to a full round is half the wall, and a bush leaves the hole less twice its wall: by hand.
 """
 

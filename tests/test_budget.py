@@ -185,7 +185,7 @@ def test_an_unmeasured_take_up_makes_the_error_larger():
     assert unmeasured.combined > 2.0 * work_of("saltwhin-31").runs["S-A-U"].budget.combined
 
 
-def test_several_trials_tell_their_own_spread():
+def test_several_trials_give_their_own_spread():
     stated = TakeUp(each=30.0, source="test", spread=9.0)
     found = worked(with_line(boat_of("saltwhin-31"), "guard rope", take_up=stated)).runs["S-A-U"].budget
     assert [share.standard for share in found.shares if share.name.startswith("take-up")] == pytest.approx(

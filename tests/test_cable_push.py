@@ -75,7 +75,7 @@ def test_very_soft_run_needs_the_upper_bound() -> None:
 
 
 def test_a_span_that_passes_slack() -> None:
-    """Slack is what the 120 mm sag wants, less what the line stretches under the 184.4 N it then carries."""
+    """Slack is what the 120 mm sag needs, less what the line stretches under the 184.4 N it then carries."""
     line = ten_metres()
     needed = tension_needed(line, 0, 40.0, 120.0, 445.0)
     assert needed.lower is None
@@ -92,7 +92,7 @@ def test_a_span_that_cannot() -> None:
     assert tension_needed(ten_metres(), 0, 50.0, 10.0, 445.0).verdict == "cannot"
 
 
-def test_weight_of_the_line_asks_for_more() -> None:
+def test_weight_of_the_line_requires_more_tension() -> None:
     line = ten_metres()
     heavy = Line(line.points, line.ea, 1.2e-3, line.friction)
     light, loaded = tension_needed(line, 0, 50.0, 50.0, 1e4), tension_needed(heavy, 0, 50.0, 50.0, 1e4)

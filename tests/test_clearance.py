@@ -1,4 +1,4 @@
-"""Clear diameters and free angles; the solid kernel's own distances are asked in test_solids_clearance."""
+"""Clear diameters and free angles; those measured by the solid kernel are in test_solids_clearance."""
 
 from __future__ import annotations
 

@@ -94,7 +94,7 @@ def test_eye_answers_for_a_thimble_both_ways():
     assert toerail("eye", "--line", "6 mm", "--hole", "9 mm", "--width", "8 mm").stdout.startswith("passes")
 
 
-def test_eye_errors_speak_of_no_file():
+def test_eye_errors_name_no_file():
     for wrong in ("12.7", "1/2", "6 kg"):
         done = toerail("eye", "--line", "1/4 in", "--hole", wrong)
         assert done.returncode == 2
@@ -125,7 +125,7 @@ def test_the_committed_schema_of_the_report_is_current():
     assert committed == json.loads(toerail("schema", "check").stdout) == json_schema()
 
 
-def test_check_speaks_of_no_machine_path():
+def test_check_prints_no_path_of_the_machine():
     done = toerail("check", BOATS / "saltwhin-31.yaml", "--json")
     assert str(ROOT) not in done.stdout
 

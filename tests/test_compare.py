@@ -17,7 +17,7 @@ from geom.boat.file import read_boat
 from geom.cli import app
 from geom.errors import InputError
 from geom.figure import Polyline, Text
-from geom.fleet.comparison import compared
+from geom.fleet.comparison import compare
 from geom.fleet.comparison.made import lost
 from geom.intake.as_built import read_as_built
 from geom.package import drawing_files, drawing_sheets
@@ -125,11 +125,11 @@ def test_a_comment_a_spelling_and_a_revision_change_no_sheet() -> None:
     comment = worked(
         text_of("first-try").replace("# FIRST TRY", "# A remark\n# FIRST TRY").replace("top: 522", "top: 52.2 cm")
     )
-    found = compared(before, comment, None)
+    found = compare(before, comment, None)
     assert found.same_data and found.changed == () and not found.same_mark
     for one in (comment, worked(with_revision(text_of("first-try")))):
         assert {issue.state for issue in compared_sheets(before, one)} == {"same"}
-    later = compared(before, worked(with_revision(text_of("first-try"))), None)
+    later = compare(before, worked(with_revision(text_of("first-try"))), None)
     assert {paper.state for paper in later.papers} == {"same"}
     assert not later.same_data and later.changed == ()
 
@@ -143,9 +143,9 @@ def test_a_post_more_is_a_new_sheet_and_the_figures_name_it() -> None:
     fewer = fewer.replace("[S-S1, S-S2]", "[S-S1]").replace("documents: [osr, iso-15085]", "documents: [osr]")
     with_it = fewer.replace("\n# Eyes on", f"{second}\n# Eyes on").replace("through: [S-S1]", "through: [S-S1, S-S2]")
     less, more = worked(fewer), worked(with_it)
-    added = compared(less, more, None)
+    added = compare(less, more, None)
     assert [(one.label, one.after) for one in added.changed if one.place == "S-S2"] == [("Added", "S-S2")]
-    taken = compared(more, less, None)
+    taken = compare(more, less, None)
     assert [(one.label, one.before) for one in taken.changed if one.place == "S-S2"] == [("Taken out", "S-S2")]
     states = {one.name: one.state for one in added.sheets}
     assert {one.name: one.state for one in taken.sheets}.keys() == states.keys()

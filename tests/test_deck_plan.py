@@ -119,7 +119,7 @@ def faults_of(doc, boat):
             continue
         stated = {attribute.dxf.tag: attribute.dxf.text for attribute in block.attribs}
         height = by_id(report["posts"])[post.id]["height_upper_mm"]
-        # To a tenth of a millimetre, or to a hundredth of an drawn_in on an drawn_in boat.
+        # To a tenth of a millimetre, or to a hundredth of an inch on an inch boat.
         unit, mm, within = ("IN", 25.4, 0.128) if "HEIGHT_U_IN" in stated else ("MM", 1.0, 0.051)
         if stated["ID"] != post.id or abs(float(stated[f"HEIGHT_U_{unit}"]) * mm - height) > within:
             wrong.append(f"post:{post.id} says {stated}")

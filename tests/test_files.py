@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from geom.errors import CannotFinishError, InputError
-from geom.files import check_place, compared, sums, write_file, write_package
+from geom.files import check_place, compare_with_manifest, sums, write_file, write_package
 from geom.files import exchange as exchange_door
 from geom.files import work as work_folder
 from geom.files.exchange import exchanged
@@ -235,7 +235,7 @@ def test_verify_finds_a_changed_manifest(tmp_path):
     write_package(tmp_path / "boat", OLD)
     for name in ("a.txt", "manifest.json"):
         (tmp_path / "boat" / name).write_bytes(NEW[name])
-    assert compared(tmp_path / "boat").changed == ("SHA256SUMS", "manifest.json")
+    assert compare_with_manifest(tmp_path / "boat").changed == ("SHA256SUMS", "manifest.json")
 
 
 @pytest.mark.skipif(shutil.which("sha256sum") is None, reason="no sha256sum here")
@@ -344,7 +344,7 @@ def test_a_run_killed_while_it_marked_its_folder_leaves_nothing(tmp_path, writte
 
 
 def test_a_run_killed_while_it_removed_the_old_package_leaves_nothing(tmp_path, monkeypatch):
-    """After any of its files: the next run still knows the rest as written by this program."""
+    """After any of its files: the next run still recognises the rest as written by this program."""
     place, older = tmp_path / "boat", package_of(a__txt=b"old", z__txt=b"old, after the manifest")
     for files in some(range(len(older))):
         write_package(place, older)
@@ -451,7 +451,7 @@ def writer(target: Path, rounds: int) -> subprocess.Popen[bytes]:
 
 
 def is_whole(folder: Path) -> bool:
-    found = compared(folder)
+    found = compare_with_manifest(folder)
     return found is not None and not found.missing and not found.not_ours()
 
 
@@ -459,7 +459,7 @@ def is_whole(folder: Path) -> bool:
 @pytest.mark.skipif(sys.platform != "linux", reason="folders are exchanged on Linux")
 @pytest.mark.parametrize("count", [2, 4])
 def test_writers_and_a_reader(tmp_path, count):
-    """Each write ends well or is told that the place is in use, and the reader sees a folder at every look."""
+    """Each write ends well or is refused as the place is in use, and the reader finds a folder every time."""
     target = tmp_path / "boat"
     write_package(target, OLD)
     writers = [writer(target, ROUNDS) for _ in range(count)]
@@ -543,7 +543,7 @@ def test_a_signal_while_the_program_starts(tmp_path, name):
 
 @pytest.mark.parametrize("name", ["SIGINT", "SIGTERM"])
 def test_a_signal_while_an_extension_is_imported(tmp_path, name):
-    """What the extension makes of it is not what the user is told."""
+    """The user is told of the interrupt, not of what the extension makes of it."""
     done = subprocess.run(
         [sys.executable, "-c", AT_IMPORT, "solids", BOATS / "first-try.yaml", "--no-cache", name], cwd=tmp_path,
         capture_output=True, text=True, env={**os.environ, "PYTHONPATH": str(ROOT)},
@@ -662,7 +662,7 @@ with fixed_metadata():
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="a home that nobody can write to")
-def test_a_home_that_cannot_be_written_is_not_spoken_of(tmp_path):
+def test_a_home_that_cannot_be_written_is_not_mentioned(tmp_path):
     """The DXF library keeps a list of fonts at home, and would log that it cannot."""
     done = subprocess.run(
         [sys.executable, "-c", AT_HOME, "--version"], cwd=tmp_path, capture_output=True, text=True,

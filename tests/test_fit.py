@@ -1,4 +1,4 @@
-"""Buries against each other and against holes; what may be made where they do not fit."""
+"""Buries against each other and against holes; alternatives where they do not fit."""
 
 from __future__ import annotations
 

@@ -44,7 +44,7 @@ def in_this_process():
 
 @contextmanager
 def that_gives_up():
-    yield lambda work, batches: (batch.given_up(ValueError("no worker")) for batch in batches)
+    yield lambda work, batches: (batch.lost_outcomes(ValueError("no worker")) for batch in batches)
 
 
 def nobody():

@@ -49,7 +49,7 @@ def test_words_and_layers_know_every_level():
     assert len(strokes) == 4
 
 
-def test_geometry_worked_out_apart():
+def test_geometry_computed_independently():
     theirs, report = whole_boats_reference.figures_of(four_lines()), check_report(yacht())
     runs = {run["id"]: run for run in report["runs"]}
     fourth = [name for name in theirs["runs"] if name.endswith("-LM")]
@@ -94,13 +94,13 @@ def test_tables_and_page_have_the_fourth_line():
     assert "lower middle" in page and 'id="run-S-F-LM"' in page
 
 
-def test_a_blank_survey_and_the_form_ask_for_four_lines():
+def test_a_blank_survey_and_the_form_have_four_lines():
     assert "[U, M, LM, L]" in blank_survey(3, 4, "mm")
     sheets = measuring_form(3, 4, "mm")
     assert [fault for sheet in some(sheets) for fault in layout(sheet).faults] == []
 
 
-def test_a_fifth_line_is_refused_at_the_door():
+def test_a_fifth_line_is_refused_on_reading():
     text = json.dumps(four_lines()).replace("-LM", "-ML").replace('"LM"', '"ML"')
     with pytest.raises(InputError) as raised:
         read_boat(text.encode(), "five lines")

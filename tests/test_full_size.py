@@ -68,7 +68,7 @@ def test_page_boxes_and_both_bars_both_ways(boat, name):
         assert text.count("100 mm") >= 1 and "4 in" in text
 
 
-def test_the_print_asks_not_to_be_scaled():
+def test_the_print_is_marked_not_to_be_scaled():
     assert b"/PrintScaling /None" in pdf_bytes(sets_of("first-try")["hole-gauge-a4"], "t")
 
 

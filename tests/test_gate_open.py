@@ -60,7 +60,7 @@ def test_a_line_through_the_gate_may_begin_at_its_hook():
 
 
 @pytest.mark.parametrize("stop", [(), (SlideOn(item="stop", kind="stop", hole="S-S3-U", width=20.0),)])
-def test_a_planned_line_through_the_gate_tells_whether_it_has_a_stop(stop):
+def test_a_planned_line_through_the_gate_says_whether_it_has_a_stop(stop):
     found = next(gate for gate in worked(continuous_boat(stop)).gates if gate.run == "S-F-U")
     assert found.planned
     assert found.has_stop is bool(stop)

@@ -33,7 +33,7 @@ from geom.render.pdf import pdf_bytes
 from geom.sheets import drawing_set
 from geom.sheets.cover.sheet import with_cover
 from geom.sheets.deck_plan.sheet import deck_plan
-from geom.sheets.installation.sheet import fixture
+from geom.sheets.installation.sheet import installation_check
 from geom.sheets.line_sheets.sheet import line_sheets
 from geom.sheets.measuring_form.sheet import measuring_form
 from geom.sheets.stanchions import section_figure
@@ -332,7 +332,7 @@ def _plan_and_list(boat: Refit) -> tuple[Sheet, ...]:
 @pytest.mark.parametrize(
     ("seed", "make"),
     # Long eyes of runs on hold, notes beside the title block of one post a side, ids of eight letters.
-    [(37, line_sheets), (30, fixture), (16, deck_plan)],
+    [(37, line_sheets), (30, installation_check), (16, deck_plan)],
 )
 def test_odd_boats_have_their_sheets(seed: int, make: Any) -> None:
     assert make(refit(read_boat(odd_boat(seed), "odd.yaml")))

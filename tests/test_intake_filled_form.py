@@ -1,4 +1,4 @@
-"""From the printed form to a boat: the blank survey file asks for what the form asks, and that is enough."""
+"""From the printed form to a boat: the blank survey file has the readings of the form, and they are enough."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def form_of(of):
 
 
 def asked_in_file(text):
-    """Return what a blank survey file asks for, as `S-S1 foot-U`."""
+    """Return the readings of a blank survey file, as `S-S1 foot-U`."""
     side, found = "", []
     for line in text.splitlines():
         if line.strip() in ("starboard: |", "port: |"):
@@ -42,7 +42,7 @@ def asked_in_file(text):
 
 
 def asked_on_form(sheets):
-    """Return what the boxes and lists of a printed form ask for, as `S-S1 foot-U`."""
+    """Return the readings of the boxes and lists of a printed form, as `S-S1 foot-U`."""
     found = []
     for sheet in sheets:
         for item in sheet.items:
@@ -57,7 +57,7 @@ def asked_on_form(sheets):
 
 
 @pytest.mark.parametrize(("posts", "levels", "units"), [(1, 1, "mm"), (3, 2, "in"), (5, 3, "mm"), (4, 4, "mm")])
-def test_the_file_asks_for_what_the_form_asks_for(posts, levels, units):
+def test_the_file_and_the_form_have_the_same_readings(posts, levels, units):
     in_file = asked_in_file(blank_survey(posts, levels, units))
     on_form = asked_on_form(measuring_form(posts, levels, units))
     assert sorted(in_file) == sorted(some(on_form))
@@ -82,7 +82,7 @@ def test_a_form_filled_in_is_a_whole_survey(seed):
 
 
 def test_a_dash_is_nothing_read():
-    """A file of dashes says what it does not know, not that a dash is no number."""
+    """A file of dashes is refused for its missing readings, not because a dash is no number."""
     answers = {"#? survey: {boat: ?, date: ?, by: ?}": "survey: {boat: A, date: 2026-01-01, by: B}"}
     text = blank_survey(2, 1, "mm")
     for question, answer in some(answers.items()):

@@ -15,7 +15,7 @@ from geom.intake.deck_plan.reading import read_plan
 from tests.odd_plans import ODD_PLANS
 from tests.some import some
 
-# The cases of this file are wanted to be so many at the least, of each outcome.
+# The fewest cases of each outcome.
 READ, REFUSED = 30, 20
 
 
@@ -37,7 +37,7 @@ def test_an_odd_plan_is_read_right(plan):
     assert len(reading.edges) == (2 if plan.edges else 0)
     for edge in reading.edges:
         sign = 1.0 if edge.side == "S" else -1.0
-        # Every wanted corner lies on the edge as read, whose corners run from forward to aft.
+        # Every corner to be found lies on the edge as read, whose corners run from forward to aft.
         corners = [(x, sign * y) for x, y, _ in edge.points]
         assert corners == sorted(corners)
         for x, y in some(plan.edges):
@@ -66,7 +66,7 @@ def test_an_odd_plan_is_refused_with_its_cause(plan):
         reading_of(plan)
 
 
-def test_there_are_as_many_as_wanted():
+def test_there_are_enough_of_them():
     assert len({plan.name for plan in ODD_PLANS}) == len(ODD_PLANS)
     assert sum(not plan.refused for plan in ODD_PLANS) >= READ
     assert sum(bool(plan.refused) for plan in ODD_PLANS) >= REFUSED

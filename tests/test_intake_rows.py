@@ -1,4 +1,4 @@
-"""What the ways in tell as rows: headings with units, every row as wide as its heading, the worst first."""
+"""The findings of surveys, tables and plans as rows: headings with units, equal widths, the worst first."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from geom.resources import template_bytes
 from tests.survey_boats import boat
 
 
-def test_every_table_is_square_and_tells_its_units():
+def test_every_table_is_rectangular_and_names_its_units():
     result = solve_survey(read_survey(template_bytes("survey/saltwhin-31.yaml"), "starter"))
     found = as_found(boat(), *customary_limits())
     tables = [

@@ -1,4 +1,4 @@
-"""Ways in cost nothing at the start: no numbers library, workbook or drawing reader before one is needed."""
+"""Intake costs nothing at start-up: no numbers library, workbook or drawing reader before one is needed."""
 
 from __future__ import annotations
 

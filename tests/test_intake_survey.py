@@ -159,7 +159,7 @@ def test_residuals_are_read_less_computed_and_redundancies_add_up(clean):
 
 
 @pytest.mark.long
-def test_surveys_keep_what_the_statistics_promise():
+def test_surveys_agree_with_their_statistics():
     """Coordinates within 3 sd, planted blunders of 10 sigma and more found, few false alarms; bounds for the trials.
 
     A blunder is planted only where redundancy allows it to be found: where the least error found in 95 of
@@ -188,7 +188,7 @@ def test_surveys_keep_what_the_statistics_promise():
         planted += len(rows)
         found += sum(any(reading in names for names in named) for reading in wrong)
         alarmed += any(not set(names) & set(wrong) for names in named)
-        # One coordinate of each survey, drawn by lot, so that the trials are independent.
+        # One coordinate of each survey, drawn at random, so that the trials are independent.
         point = rng.choice([point for point in result.points if min(point.sd[0], point.sd[2]) > 0.0])
         axis = rng.choice([axis for axis in range(3) if point.sd[axis] > 0.0])
         within += abs(point.at[axis] - truth[point.name][axis]) <= 3.0 * point.sd[axis]

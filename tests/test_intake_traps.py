@@ -1,4 +1,4 @@
-"""Traps on the way from the dock to a boat file, each with the wanted answer; those of plans are in odd_plans.py."""
+"""Traps on the way from the dock to a boat file, each with the correct answer; those of plans are in odd_plans.py."""
 
 from __future__ import annotations
 
@@ -64,8 +64,8 @@ def test_what_is_missing_of_an_eye_is_taken_from_the_marks():
     assert all(re.fullmatch(r"tape (stem|mast mark|stern mark) to P-PULPIT-[UL]", one) for one in some(further))
 
 
-def test_heights_of_posts_that_nothing_fixes_are_asked_for_one_by_one():
-    """Neither staff nor lean at the posts: each foot is asked for by its own staff reading, not by one rake for all."""
+def test_heights_of_posts_that_nothing_fixes_are_required_one_by_one():
+    """Neither staff nor lean of the posts: each foot gets a staff reading of its own proposed, not one rake for all."""
     text = re.sub(r"staff (foot|U|L|M) \d+, ?", "", STARTER)
     text = re.sub(r", lean [-\d.]+, rake [-\d.]+", "", text.replace(", mast mark: 1336, stern mark: 1440", ""))
     with pytest.raises(InputError) as refused:
@@ -89,7 +89,7 @@ def test_text_in_a_workbook_is_read_as_in_a_table_of_text():
 
 
 def test_the_program_keeps_the_linear_algebra_to_one_thread():
-    """Unless somebody asks for more: OpenBLAS itself says how many threads it has, on Linux by its threads."""
+    """Unless more are requested: OpenBLAS itself says how many threads it has, on Linux by its threads."""
     code = (
         "import sys; sys.argv = ['toerail', '--version']\n"
         "import geom.__main__ as entry, os\n"

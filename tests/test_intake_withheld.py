@@ -1,4 +1,4 @@
-"""No blunder is written: parts that two suspect readings leave open or that hang on one reading are withheld."""
+"""No blunder is written: parts that two suspect readings leave open or that rest on one reading are withheld."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def is_of(slip, reading):
 def slipped(of, one, slip, rng, inches):
     """Return a reading as a slip leaves it; None where that slip makes no 12 mm of this reading."""
     if slip == "lean sign":
-        # A sign makes a difference to be seen from about a degree on, and a degree is 12 mm at 600 mm.
+        # A wrong sign shows from about a degree on, and a degree is 12 mm at 600 mm.
         return replace(one, value=-one.value) if abs(one.value) > math.radians(2.0) else None
     family, kind = slip.split(" ", 1)
     size, sign = abs(one.value), 1.0 if one.value >= 0.0 else -1.0
@@ -190,7 +190,7 @@ def test_no_coordinate_far_from_the_truth_is_handed_on():
             assert right[slip] >= 0.8 * count, (slip, right[slip], count)
 
 
-def test_the_starter_holds_nothing_back():
+def test_nothing_of_the_starter_is_withheld():
     assert starter().doubts == ()
 
 
@@ -219,7 +219,7 @@ def test_two_suspects_make_a_deviation_that_covers_both_answers():
     assert "tape" in doubt.further and "S-S3-L" in doubt.further
 
 
-def test_heights_that_hang_on_one_reading_are_withheld():
+def test_heights_that_rest_on_one_reading_are_withheld():
     """Without the tapes between the eyes nothing checks the staff at the lower eye of the pushpit."""
     result = starter(re.sub(r"(PUSHPIT.*?),? +(?:[PS]-PUSHPIT )?L-U \d+", r"\1", STARTER).replace("    PUSHPIT\n", ""))
     assert "S-PUSHPIT-L" in result.withheld

@@ -1,4 +1,4 @@
-"""Lengths off the reel and marks along the line, read back from the files on disk and added up apart from the program.
+"""Lengths off the reel and marks along the line, read back from the files on disk and added up independently.
 
 500 random boats in the long run (`.ci/long`), 25 in the ordinary suite.
 """

@@ -13,6 +13,7 @@ import pytest
 
 from geom.drafting.line_text import in_words
 from geom.figure import Ordinate
+from geom.open_items import open_items
 from geom.refit import refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
@@ -81,7 +82,7 @@ def marks_of(worked_out):
 
 
 def marks_at_odds(sheets, worked_out):
-    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
+    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are wrong."""
     wanted, texts, measured, wrong = marks_of(worked_out), texts_of(sheets), {}, []
     inches = numbers(worked_out.boat).unit == "in"
     for sheet in sheets:
@@ -128,7 +129,7 @@ def test_a_forged_or_moved_mark_is_caught(change):
 
 
 def steps_at_odds(texts, worked_out, run, work):
-    """Return the steps of a run that miss what the work asks: the words shared by runs, or the run's own figure.
+    """Return the steps of a run that do not match the line work: the words shared by runs, or the run's own figure.
 
     A figure is written as it is read on a tape; what is accepted is never wider than it is.
     """
@@ -316,6 +317,11 @@ def test_open_items_of_a_run_are_flagged_with_their_numbers():
     assert texts["stop:S-G-U:item"] == "do not cut: open item 1"
     # A tape between S-S3 and S-S4 disagrees; the lower line runs between the same two posts.
     assert {tag for tag in texts if tag.startswith("flag:") and tag.endswith(":3")} >= {"flag:S-G-U:3"}
+    # None is left out where there is no room beside the name.
+    concerned = {item.number for item in open_items(refit_of("saltwhin-31")) if "line_sheets" in item.sheets}
+    flagged = {int(tag.split(":")[2]) for tag in texts if tag.startswith("flag:S-G-U:")}
+    assert flagged == {1, 3, 9, 10}
+    assert flagged <= concerned
 
 
 def test_each_tube_is_drawn_to_scale_along_the_line():

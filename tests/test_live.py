@@ -1,4 +1,4 @@
-"""The page served on this machine: who is answered, what a save does to the file, what changed and what is scrap."""
+"""The page served on this machine: which requests are answered, what a save does, what changed, what is scrap."""
 
 from __future__ import annotations
 
@@ -104,7 +104,7 @@ def test_each_guard_refuses_alone_what_no_other_does(ours, monkeypatch, name):
     assert [ask()[0] for _, ask in attempts] == [200] * len(attempts)
 
 
-def test_what_the_page_itself_asks_is_answered_and_nothing_else_is_there(ours):
+def test_requests_of_the_page_itself_are_answered_and_nothing_else_is_there(ours):
     for path in some(("/", "/page", "/file")):
         status, headers, _ = ours.get(path)
         assert status == 200
@@ -427,7 +427,7 @@ def test_a_file_that_cannot_be_read_is_refused_before_anything_is_served(tmp_pat
 
 
 def test_the_panels_of_the_editor_have_our_words():
-    """Every phrase that the bundled parts of the editor ask for, and no other."""
+    """Every phrase that the bundled parts of the editor look up, and no other."""
     parts = ROOT / "templates" / "page" / "node_modules" / "@codemirror"
     asked = {
         phrase

@@ -127,7 +127,7 @@ def test_only_what_changed_is_put_into_the_page_and_all_else_stays_as_it_was(run
         assert seen.console == []
 
 
-def test_a_page_followed_through_saves_is_the_page_opened_afresh(running, ours):
+def test_a_page_followed_through_saves_is_the_page_opened_anew(running, ours):
     """A hole moved, the boat renamed, another boat altogether and back: all sections say what a new page says."""
     said = (
         f"() => {list(PARTS)!r}.map((part) => {FRAME}.querySelector(part)).map((part) => "
@@ -221,7 +221,7 @@ def test_sheets_are_listed_and_each_is_drawn_when_it_is_opened(running, ours):
         frame.locator("[data-sheet='R1-starboard-upper']").click()
         seen.until(f"() => Boolean({DRAWN})")
         assert page.evaluate(f"() => {FRAME}.getElementById('reader-title').textContent").startswith("R1 ")
-        # A save draws the open sheet afresh; it stays as near as it was looked at.
+        # A save draws the open sheet again; it keeps its zoom.
         frame.locator("[data-reader=in]").click()
         wide = page.evaluate(f"() => {DRAWN}.style.width")
         page.evaluate(f"() => {DRAWN}.setAttribute('data-old', '1')")

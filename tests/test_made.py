@@ -121,7 +121,7 @@ def test_without_the_correction_the_errors_stay(monkeypatch):
     """The simulation can fail: with the take-up left as it was expected nothing is gained."""
     from geom.paperwork.made import calibration
 
-    monkeypatch.setattr(calibration, "calibrated", lambda boat, found: boat)
+    monkeypatch.setattr(calibration, "with_take_ups", lambda boat, found: boat)
     old, new = simulated(3)
     assert root_mean_square(new) > 0.5 * root_mean_square(old)
 

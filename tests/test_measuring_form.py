@@ -1,4 +1,4 @@
-"""The blank measuring form: every point a boat file asks for, named as the file names it, on A4 and Letter."""
+"""The blank measuring form: every point of a boat file, named as the file names it, on A4 and Letter."""
 
 from __future__ import annotations
 

@@ -31,9 +31,9 @@ from geom.words import worded
 GEOM = Path(__file__).parent.parent / "geom"
 # Items that are found in the survey, not in the findings.
 OF_SURVEY = {"survey.tape", "survey.bent", "survey.off_line", "admission.hmpe"}
-# Items of what a fabricator needs and the boat file lacks: no rule asks for it.
+# Items of what a fabricator needs and the boat file lacks: no rule requires it.
 OF_SHOP = {"fact.fabrication"}
-# Of a notice: how edges are finished is a choice, for which no rule asks.
+# Of a notice: how edges are finished is a choice that no rule requires.
 OF_NOTICES = {"hole.edges"}
 WITHOUT_FINDINGS = ("item.tape", "item.bent", "item.several", "item.off_line", "item.fabrication")
 

@@ -45,7 +45,7 @@ def test_a_shorter_reel_is_bought_for_the_rest():
     assert plan.waste == pytest.approx(3.0)
 
 
-def test_a_piece_that_no_reel_holds_is_told_apart():
+def test_a_piece_that_no_reel_holds_is_listed_apart():
     plan = reel_plan(pieces(12, 5), (10.0,))
     assert [piece.length for piece in plan.too_long] == [12.0]
     assert plan.bought == 10.0
@@ -139,10 +139,10 @@ def test_parts_to_buy_by_hand():
     assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0),
                       "spacer tube": (8, 0), "edge of holes": (8, 0)}  # fmt: skip
     assert dict(found["spacer tube"].sizes) == {"outside Ø": 12.7, "length": 25.0, "for bolt Ø": 6.0}
-    assert found["gate eye"].sizes == (("hole to hole", 40.0),)
+    assert found["gate eye"].sizes == (("pins apart", 40.0),)
 
 
-def test_parts_to_buy_say_what_nobody_told():
+def test_parts_to_buy_name_what_is_not_stated():
     work = work_of("pipwing-25")
     found = {row.part: row for row in parts_list(work.placed.boat, work.placed.runs, frozenset())}
     assert {part: row.count for part, row in found.items()} == {"turnbuckle": 2, "terminal": 4, "hook": 2}
@@ -151,7 +151,7 @@ def test_parts_to_buy_say_what_nobody_told():
     assert found["terminal"].missing == ("thread", "hand")
 
 
-def test_a_part_that_is_told_is_not_asked_for():
+def test_a_part_that_is_stated_is_not_to_be_confirmed():
     boat = with_fitting(boat_of("pipwing-25"), "turnbuckle", pin=6.35, jaw=7.0, thread="1/4-28 UNF")
     work = worked(boat)
     row = next(row for row in parts_list(boat, work.placed.runs, frozenset()) if row.part == "turnbuckle")
@@ -197,7 +197,7 @@ def test_sleeves_and_cord_are_on_the_list():
     assert {(row.diameter, row.turns) for row in cords} == {(25.4 / 8, 4.0)}
 
 
-def test_a_told_cord_is_the_one_on_the_list_and_in_the_model():
+def test_a_stated_cord_is_the_one_on_the_list_and_in_the_model():
     cord = Cord(diameter=3, turns=6, length=4000)
     boat = with_fitting(boat_of("saltwhin-31"), "lashing", cord=cord)
     rows = [row for row in order_list(worked(boat)).small if worded(row.what) == "cord for lashing"]
@@ -222,7 +222,7 @@ def test_a_lashing_holds_what_its_parts_share():
     assert links["finish: lashing"] == pytest.approx(26_600.0)
 
 
-def test_strength_is_never_made_up_from_a_diameter():
+def test_strength_is_never_derived_from_a_diameter():
     rope = GuardLine(construction="12-strand HMPE", material="HMPE", diameter=6.35)
     assert line_strength(rope).holds is None
     odd = GuardLine(construction="7x19 wire", material="stainless steel 302/304", diameter=4.9)

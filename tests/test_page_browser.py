@@ -258,7 +258,7 @@ def test_ticks_are_kept_over_a_reload_and_belong_to_the_data(running, tmp_path):
         seen.section("run-S-F-U")
         assert [steps.nth(index).is_checked() for index in range(4)] == [True, False, True, False]
         assert page.locator("#item-1 input[type=checkbox]").is_checked()
-        # Other figures of the run: nothing is ticked, as nothing of them was done.
+        # Other figures of the run: nothing is ticked, as none of it was done to them.
         digest = page.locator("#run-S-F-U").get_attribute("data-hash")
         file.write_text(source.replace(digest, "0123456789abcdef"), "utf-8")
         page.reload()
@@ -420,6 +420,7 @@ def test_a_record_of_another_boat_other_data_or_none_is_refused(running, tmp_pat
             (good.replace("S-F-U:", "S-X-U:"), "S-X-U"),
             ("runs: [", "not an as-built record"),
             ("", "not an as-built record"),
+            (f"{good.partition('retension:')[0]}retension:\n  -\n", "not an as-built record (retension)"),
         ))):  # fmt: skip
             file = tmp_path / f"{number}.yaml"
             file.write_text(text, "utf-8")
@@ -558,7 +559,7 @@ def test_no_violation_of_the_rules_for_accessible_pages(running, name, size, sch
 
 
 @pytest.mark.parametrize("sizes", [SIZES[:3], SIZES[3:]], ids=["touched", "desk"])
-def test_no_violation_of_what_hangs_on_size_and_colours_at_any_size_in_any_scheme(running, sizes):
+def test_no_violation_of_rules_of_size_and_colour_at_any_size_in_any_scheme(running, sizes):
     """The rules of axe-core that read colours and boxes; all others read the elements, which are the same throughout.
 
     Of cards of one make one is left, so that the rules go through each kind of card eight times.

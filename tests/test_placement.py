@@ -1,4 +1,4 @@
-"""Placement against tables that were computed independently, twice, by hand scripts written apart."""
+"""Placement against tables that were computed twice, by independent scripts."""
 
 from __future__ import annotations
 

@@ -43,7 +43,7 @@ def quoted(name: str) -> Quotation:
 
 
 def by_hand(name: str) -> list[dict[str, str]]:
-    """Return the calculation by hand: quantities counted on the boat file and its table, in a table apart."""
+    """Return the calculation by hand: quantities counted on the boat file and its table, in a separate table."""
     with (BY_HAND / f"quotation-{name}.csv").open(newline="") as file:
         return list(csv.DictReader(file))
 

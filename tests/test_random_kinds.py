@@ -1,4 +1,4 @@
-"""Random boats of the other kinds: geometry worked out apart, mirror images, the whole chain."""
+"""Random boats of the other kinds: geometry computed independently, mirror images, the whole chain."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def test_every_kind_is_drawn() -> None:
 
 @pytest.mark.long
 @pytest.mark.parametrize("seed", seeds(20))
-def test_geometry_worked_out_apart(seed: int) -> None:
+def test_geometry_computed_independently(seed: int) -> None:
     data = random_kind_data(seed)
     report = check_report(refit(random_kind(seed)))
     mm = 25.4 if data["units"]["length"] == "in" else 1.0

@@ -337,7 +337,7 @@ FORMAT = Recipe(
 # A run of the checks starts an interpreter of its own on a copy of the tree.
 pytestmark = pytest.mark.slow
 RECIPES = (RULE, FITTING, END, SHEET, FORMAT)
-# What the checks of a copy do without starts quicker without it.
+# Without what they do not need, the checks of a copy start sooner.
 _WITHOUT = ("-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:hypothesispytest")
 
 

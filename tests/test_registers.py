@@ -1,6 +1,6 @@
 """What is registered is whole: families and their shapes, size rows, sheets, output formats.
 
-Each check names what was forgotten; the recipes of DEVELOPERS.md lean on them.
+Each check names what was forgotten; the recipes of DEVELOPERS.md rely on them.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ READ_BACK = {
     "line_sheets": "test_line_sheets.py",
     "splice_sheet": "test_sheets_lines.py",
     "wire_ends_sheet": "test_wire_ends.py",
-    "fixture": "test_sheets_posts.py",
+    "installation_check": "test_sheets_posts.py",
     "fitting_sheets": "test_sheets_fittings.py",
     "setting_card": "test_sheets_setting.py",
     "push_plot": "test_sheets_push_plot.py",
@@ -74,7 +74,7 @@ def test_every_shape_of_the_catalogue_stands_for_a_family() -> None:
 
 
 @pytest.mark.parametrize("name", drawn.TABLES)
-def test_a_shape_that_there_is_not_is_an_error_that_names_the_row(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_unknown_shape_is_an_error_that_names_the_row(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     rows = table.rows(name)
     word = rows[-1][drawn.TABLES[name]]
     for wrong in ("anchor", f"{next(iter(TABLES[name]))} + anchor", ""):
@@ -223,7 +223,7 @@ def test_every_format_writes_a_sheet_alike_twice(name: str) -> None:
 
 
 def test_package_and_commands_know_no_format_by_name() -> None:
-    """They ask the register for sheets' formats: a writer that is called past it would be wired in one place only."""
+    """They read the register of formats: a writer called directly would be wired in one place only."""
     text = (ROOT / "geom" / "package.py").read_text("utf-8")
     drawing = text[text.index("def drawing_files(") : text.index("def solid_files(")]
     assert "written(" in drawing and "_bytes" not in drawing

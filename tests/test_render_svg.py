@@ -19,7 +19,7 @@ from geom import lettering
 from geom.errors import GeometryError
 from geom.figure import LAYERS, Arc, Sheet, Text
 from geom.render.explode import explode
-from geom.render.font import USUAL, USUAL_FONTS, cut, subset
+from geom.render.font import USUAL, USUAL_FONTS, font_of_letters, subset
 from geom.render.svg import svg_bytes
 from geom.resources import template_bytes
 from tests.render_sample import sample_sheet
@@ -135,7 +135,7 @@ def test_the_font_does_not_depend_on_the_order_of_letters():
 
 def test_the_fonts_of_the_usual_letters_are_what_the_lettering_font_gives():
     for weight, name in some(USUAL_FONTS.items()):
-        usual = cut(USUAL, weight)
+        usual = font_of_letters(USUAL, weight)
         assert usual == template_bytes(name), "run python -m tests.make_usual_fonts"
         # A page has line breaks, which are no letters.
         assert subset("12 mm\n", weight) == usual != subset("ä", weight)

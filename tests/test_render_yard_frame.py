@@ -190,7 +190,7 @@ def test_a_frame_that_does_not_fit_is_refused(sheet, change, message):
     assert error.value.source == "changed.dxf"
 
 
-def test_the_projection_is_wanted_where_the_sheet_states_it():
+def test_the_projection_is_required_where_the_sheet_states_it():
     sheets = drawing_set(drawn("saltwhin-31", "third"))
     card = next(sheet for sheet in sheets if "PROJECTION" in dict(sheet.border.fields))
     without = changed(drop("PROJECTION"))

@@ -22,7 +22,7 @@ from geom.boat.file import read_boat
 from geom.boat.turn import to_file_axes
 from geom.cli import app
 from geom.errors import InputError
-from geom.fleet.respacing import Request, Respacing, respaced
+from geom.fleet.respacing import Request, Respacing, respace
 from geom.fleet.respacing.solve import (
     Course,
     Problem,
@@ -166,7 +166,7 @@ def test_of_layouts_as_even_the_one_with_the_least_turn_is_taken() -> None:
 
 def worked(text: str, request: Request = Request()) -> Respacing:  # noqa: B008 - frozen
     data = text.encode("utf-8")
-    return respaced(refit(read_boat(data, "boat.yaml")), data, request)
+    return respace(refit(read_boat(data, "boat.yaml")), data, request)
 
 
 def with_spacing(text: str, spacing: str = BARRED) -> str:
@@ -256,7 +256,7 @@ def test_graded_spans_grow_by_their_ratio() -> None:
     assert {one.side for one in found.posts} == {"S"}
 
 
-def test_the_limit_is_that_of_the_document_asked() -> None:
+def test_the_limit_is_that_of_the_document_chosen() -> None:
     """2.2 m: offshore regulations, 3.14.1 c); 7 ft: 46 CFR 169.327, as printed (data/rules)."""
     assert worked(DEMO).limit.limit == 2200.0
     closer = "documents: [osr]\n  own: {title: own, max_support_spacing: 1200}"
@@ -265,7 +265,7 @@ def test_the_limit_is_that_of_the_document_asked() -> None:
     check_layouts(found)
     assert found.limit.limit == 1200.0
     assert len(found.layouts[0].posts) > len(worked(DEMO).layouts[0].posts)
-    with pytest.raises(InputError, match="no document asked limits the distance between supports"):
+    with pytest.raises(InputError, match="no document chosen limits the distance between supports"):
         worked(DEMO.replace("documents: [osr, iso-15085]", "documents: [iso-15085]"))
 
 

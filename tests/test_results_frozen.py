@@ -1,4 +1,4 @@
-"""Results are values: nobody who is given one can change it under another's hands."""
+"""Results are values: none can be changed by one of its readers behind the others' backs."""
 
 from __future__ import annotations
 

@@ -63,7 +63,7 @@ def test_saltwhin_line_is_low_beside_the_short_post_too() -> None:
 
 
 def test_saltwhin_widest_span_aft_of_the_mast() -> None:
-    """The mast stands at X 3900, beside the wider span S-S1 to S-S2: both readings are asked."""
+    """The mast stands at X 3900, beside the wider span S-S1 to S-S2: both readings are judged."""
     found = [f for f in refit_of("saltwhin-31").findings if f.clause == "3.14.2 a)" and f.run and f.run[0] == "S"]
     assert [finding.id.split(":")[1] for finding in found] == ["S-A-U-span-1", "S-F-U-span-2"]
     assert "1718.8 mm between supports, 1698.8 mm of line" in worded(found[0].notes)
@@ -122,7 +122,7 @@ def test_every_clause_that_is_checked_says_something() -> None:
             assert {(one.document, one.edition, clause) for clause in one.checked} <= said
 
 
-def test_nothing_is_told_of_a_hole_whose_direction_was_not_measured() -> None:
+def test_nothing_is_said_of_a_hole_whose_direction_was_not_measured() -> None:
     for name in ("saltwhin-31", "pipwing-25"):
         posts = {post.id: post for post in refit_of(name).boat.posts}
         lips = [f for f in refit_of(name).findings if f.clause == "both-lips"]
@@ -134,7 +134,7 @@ def test_nothing_is_told_of_a_hole_whose_direction_was_not_measured() -> None:
 
 
 def test_a_lashing_gap_has_one_verdict() -> None:
-    """The making agrees to what the regulations judge: it is said once, by the edition that is asked."""
+    """The making agrees to what the regulations judge: it is said once, by the edition in force."""
     found = refit_of("saltwhin-31").findings
     judged = [f for f in found if f.clause == "3.14.6 c) lanyard"]
     assert judged
@@ -253,13 +253,13 @@ def test_documents_not_named_bind_no_boat_of_another_use() -> None:
 
 
 @pytest.mark.parametrize(("named", "said"), [(None, True), (["iso-15085"], False)])
-def test_a_boat_that_names_no_rules_is_told_so(named: list[str] | None, said: bool) -> None:
+def test_a_boat_that_names_no_rules_has_a_notice(named: list[str] | None, said: bool) -> None:
     boat = refit_of("saltwhin-31").boat
     boat = boat.model_copy(update={"rules": None}) if named is None else with_rules(boat, documents=named)
     assert any("rules.none_named" in {note.code for note in f.notes} for f in check(place(boat))) is said
 
 
-def test_own_limits_are_asked_where_they_are_given() -> None:
+def test_own_limits_are_checked_where_they_are_given() -> None:
     limits = {"title": "owner's limits", "min_upper_height": 620.0, "max_tilt": math.radians(2.0)}
     boat = with_rules(refit_of("saltwhin-31").boat, documents=["osr"], own=limits)
     found = [f for f in check(place(boat)) if f.document == "owner's limits"]

@@ -11,7 +11,7 @@ from tests.rule_cases import Case, cases, findings
 
 CASES = cases()
 # A path differs between the sides only on a boat of two sides; see test_rules_boats. A side without a single line
-# is no side that rules ask of, so that nothing breaks the one course of a short vessel; a scope is left, not broken.
+# is no side that rules apply to, so that nothing breaks the one course of a short vessel; a scope is left, not broken.
 ELSEWHERE = {("common-practice", "pair"), ("common-practice", "netting")}
 NEVER_BROKEN = {("uk-1993", "22.2.3 courses"), ("iso-15085", "1")}
 
@@ -55,7 +55,7 @@ def test_every_computed_clause_has_a_case(kind: str) -> None:
     assert have <= computed
 
 
-def test_a_case_of_another_verdict_is_noticed() -> None:
+def test_a_case_of_another_verdict_is_detected() -> None:
     sound = next(case for case in CASES if case.clause == "3.14.1 c)" and case.kind == "passing")
     wrong = Case("osr", sound.clause, "failing", sound.at, "fail")
     with pytest.raises(AssertionError):

@@ -85,7 +85,7 @@ def test_a_limit_inside_the_uncertainty_is_marginal_and_still_judged(along: floa
     finding = short_post(along=along)
     assert (finding.verdict, finding.marginal) == ("fail", marginal)
     assert finding.uncertainty == pytest.approx(2.0 * along / math.sqrt(3.0), rel=0.01)
-    assert ("595.4 mm +- " in worded(finding.notes)) == marginal
+    assert ("595.4 mm ±" in worded(finding.notes)) == marginal
     assert worded(finding.uncertainty_source) == "the survey"
 
 
@@ -140,7 +140,7 @@ def test_601_give_or_take_5_against_600(
     known = None if within is None else Known(within, "a survey")
     finding = clause.at_least(Measure("S-S1-U", Remark("quantity.height_at_post"), value, known=known), limit)
     assert (finding.verdict, finding.would, finding.marginal) == (verdict, would, marginal)
-    assert ("+- 5.0 mm" in worded(finding.notes)) == marginal
+    assert ("±5.0 mm" in worded(finding.notes)) == marginal
 
 
 @pytest.mark.parametrize(

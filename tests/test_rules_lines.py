@@ -36,7 +36,7 @@ def found_in(boat: Boat, clause: str, edition: str, documents: tuple[str, ...] =
 def test_no_wire_of_the_required_size_fails_the_strength_of_the_system(
     hull: float, row: dict[str, str], edition: str
 ) -> None:
-    """OSR 3.14.6 d) asks for the strength of the required wire: 7x19 of 3, 4, 5 mm has 5.0, 8.9, 14.0 kN (K d2 R)."""
+    """OSR 3.14.6 d) requires the strength of the required wire: 7x19 of 3, 4, 5 mm has 5.0, 8.9, 14.0 kN (K d2 R)."""
     inches = row.get("diameter_in")
     boat = boat_with({
         "boat/hull_length": hull,

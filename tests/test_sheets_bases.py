@@ -1,4 +1,4 @@
-"""The sheet of bases read back from its file, against plates, pads and braces worked out apart."""
+"""The sheet of bases read back from its file, against plates, pads and braces computed independently."""
 
 from __future__ import annotations
 
@@ -132,7 +132,9 @@ def test_brace_feet_are_where_the_boat_file_has_them():
     for post in some([post for post in boat().posts if post.brace is not None]):
         aft, out, up, slant, tilt = brace_of(post)
         tag = f"braces:{post.id}"
-        assert worded(cells[f"{tag}:aft"], aft, 1, "aft", "fwd") and worded(cells[f"{tag}:out"], out, 1, "out", "in")
+        assert worded(cells[f"{tag}:aft"], aft, 1, "aft", "fwd") and worded(
+            cells[f"{tag}:out"], out, 1, "outbd", "inbd"
+        )
         assert cells[f"{tag}:up"] == "level" if up == 0.0 else worded(cells[f"{tag}:up"], up, 1, "above", "below")
         assert length(cells[f"{tag}:slant"], slant) and shows(cells[f"{tag}:angle"], math.degrees(tilt), 1)
 
@@ -225,7 +227,7 @@ def test_bolts_stand_in_the_file_where_the_boat_file_puts_them():
     assert found == wanted
 
 
-def test_what_the_file_does_not_tell_is_to_be_confirmed_and_flagged():
+def test_what_the_file_does_not_state_is_to_be_confirmed_and_flagged():
     cells = texts_of((sheet(),))
     sizes = [text for tag, text in cells.items() if tag.endswith(":line") and tag.startswith("view:base")]
     assert len(sizes) == 2 and not any("TBC" in text for text in sizes)

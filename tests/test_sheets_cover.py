@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from dataclasses import replace
 
 import pytest
 
+from geom.boat.file import read_boat
 from geom.drafting.sheet import finish
 from geom.figure import Hatch, Line, Polyline, Text
 from geom.open_items import open_items
+from geom.refit import refit
 from geom.render.faults import layout
 from geom.sheets.cover import text as own
 from geom.sheets.cover.sheet import MAX_ITEMS, action, with_cover
@@ -20,7 +23,7 @@ from geom.words import Units, worded
 from geom.words.english_open_items import OPEN_ITEMS
 from tests.boats import NAMES, refit_of
 from tests.made import set_of
-from tests.random_boats import random_refit
+from tests.random_boats import random_data, random_refit
 from tests.sheet_texts import texts_of
 from tests.some import some
 
@@ -48,7 +51,7 @@ def test_the_list_names_every_sheet(name):
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_everybody_gets_what_is_his(name):
+def test_everybody_gets_their_sheets(name):
     """D, the designer, all; F general and fabricator's sheets; R general and rigger's, and the gates."""
     dots = {item.tag for item in set_of(name)[0].items if isinstance(item, Hatch) and item.tag.startswith("drawing:")}
     for number in some({base(dict(sheet.border.fields)["SHEET"]) for sheet in set_of(name)}):
@@ -159,3 +162,12 @@ def test_the_cover_names_gates_where_there_are_gates():
     covers = [set_of(name)[0] for name in ("keelboat-16", "aft-gate-25")]
     words = [{item.text for item in cover.items if isinstance(item, Text)} for cover in covers]
     assert own.HEADING[False] in words[0] and own.HEADING[True] in words[1]
+
+
+def test_rail_eyes_that_are_too_low_are_raised_and_no_stanchion_is_made_taller():
+    data = random_data(166, 6500.0, 2)
+    low = refit(read_boat(json.dumps(data).encode("utf-8"), "low eyes"))
+    items = [one for one in open_items(low) if one.cause.code == "item.too_low"]
+    eyes = [one for one in items if set(one.places) <= {eye.id for eye in low.boat.eyes}]
+    assert len(items) == 2
+    assert [action(low, one) for one in eyes] == [own.AT_EYES["item.too_low"]]

@@ -1,4 +1,4 @@
-"""The list of fabricated parts: counts, cut lengths and masses against geometry worked out apart."""
+"""The list of fabricated parts: counts, cut lengths and masses against geometry computed independently."""
 
 from __future__ import annotations
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from itertools import pairwise
 
 import pytest
 
 from geom.boat.model import Adjust, Fitting
+from geom.figure import Line
 from geom.render.faults import layout
 from geom.sheets.fittings.sheet import fitting_sheets, name_of, shown_fittings
 from geom.solids.assembly import assemble
@@ -189,3 +191,9 @@ def test_no_solid_kernel_is_loaded():
         "sys.exit(bool({'cadquery', 'OCP', 'vtk'} & set(sys.modules)))"
     )
     assert subprocess.run([sys.executable, "-c", code]).returncode == 0
+
+
+def test_a_list_without_a_title_has_one_rule_over_it():
+    for sheet in some(sheets_by(fitting_sheets, demo_boat("saltwhin-31"))):
+        heads = sorted(item.start[1] for item in sheet.items if isinstance(item, Line) and item.layer == "HEAD-RULE")
+        assert all(above - below > 5.0 for below, above in pairwise(heads))

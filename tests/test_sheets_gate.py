@@ -1,4 +1,4 @@
-"""The gate detail: each level's chain adds up to hole to hole, worked out apart and as printed; lines on hold."""
+"""The gate detail: each level's chain adds up to hole to hole, computed independently and as printed; lines on hold."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def test_chains_add_up_to_hole_to_hole():
 
 
 def test_a_sum_takes_the_decimals_that_it_needs():
-    """A third and two thirds: 0.33 + 0.67 = 1.00, but 1.005 + 1.005 = 2.01 wants a decimal more than 1.00 + 1.00."""
+    """A third and two thirds: 0.33 + 0.67 = 1.00, but 1.005 + 1.005 = 2.01 needs a decimal more than 1.00 + 1.00."""
     inches = numbers(refit_of("pipwing-25").boat)
     assert adding_up((1.0 / 3.0 * 25.4, 2.0 / 3.0 * 25.4), 25.4, inches) == ".33 + .67 = 1.00"
     *parts, total = figures(adding_up((1.004 * 25.4, 1.004 * 25.4), 2.008 * 25.4, inches))

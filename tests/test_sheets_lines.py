@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -29,6 +30,9 @@ MAKERS = (splice_sheet, order_list)
 APPID = "TOERAIL"
 
 
+LONG = {"m": 1000.0, "ft": 304.8, "in": 25.4}
+
+
 def boat_of(name: str) -> Refit:
     return stated_refit() if name == "told" else refit_of(name)
 
@@ -49,7 +53,7 @@ def marked(text, value, fmt, decimals):
 
 
 def marks_at_odds(sheets, worked_out, wanted):
-    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are not the wanted ones."""
+    """Return the marks whose ordinates in the DXF, or whose lettering in the SVG, are wrong."""
     fmt, texts, measured = numbers(worked_out.boat), texts_of(sheets), {}
     for sheet in sheets:
         doc = ezdxf.read(io.StringIO(dxf_bytes(sheet, "cad").decode("utf-8")))
@@ -129,10 +133,15 @@ def test_nothing_is_spliced_on_wire():
     assert splice_sheet(refit_of("pipwing-25")) == ()
 
 
+def long_length(text):
+    """Return a length to buy as read: metres, or feet and inches [mm]."""
+    return sum(float(figure) * LONG[unit] for figure, unit in re.findall(r"([\d.]+) (m|ft|in)", text))
+
+
 def order_at_odds(sheets, worked_out):
     """Return what an order list says or draws otherwise than the order."""
     texts, fmt, wrong = texts_of(sheets), numbers(worked_out.boat), []
-    unit = 304.8 if fmt.unit == "in" else 1000.0
+    step = 25.4 + 1e-6 if fmt.unit == "in" else 10.0 + 1e-6
     doc = ezdxf.read(io.StringIO(dxf_bytes(sheets[0], "cad").decode("utf-8")))
     widths = {}
     for entity in doc.modelspace().query("LWPOLYLINE"):
@@ -148,11 +157,11 @@ def order_at_odds(sheets, worked_out):
                 if abs(drawn - piece.length) > 2e-6 * sheets[0].unit:
                     wrong.append(f"reel {number} {piece.name}")
         bought = line.total if line.plan is None else line.plan.bought
-        shown = float(texts[f"order:{line.line}:bought"].split(" ")[0]) * unit
-        if not -1e-6 <= shown - bought <= 0.0100001 * unit:
+        shown = long_length(texts[f"order:{line.line}:bought"])
+        if not -1e-6 <= shown - bought <= step:
             wrong.append(f"{line.line} to buy {shown}")
-        total = float(texts[f"order:{line.line}:total"].split(" ")[0]) * unit
-        if not -1e-6 <= total - line.total <= 0.0100001 * unit:
+        total = long_length(texts[f"order:{line.line}:total"])
+        if not -1e-6 <= total - line.total <= step:
             wrong.append(f"{line.line} total")
         held = texts.get(f"order:{line.line}:held", "").split(" ")[0]
         if held != (str(len(line.on_hold)) if line.on_hold else ""):
@@ -198,7 +207,7 @@ def order_at_odds(sheets, worked_out):
 
 
 def parts_at_odds(texts, worked_out):
-    """Return which rows of the parts to buy differ from the parts counted, or repeat what is known as asked for."""
+    """Return which rows of the parts to buy differ from the parts counted, or repeat as missing what is known."""
     held = frozenset(run for line in worked_out.order.lines for run, _ in line.on_hold)
     wrong = []
     for number, row in enumerate(parts_list(worked_out.boat, worked_out.placed.runs, held), start=1):

@@ -1,6 +1,6 @@
 """The plain DXF of every sheet that draws to scale, opened by readers that share no code with us.
 
-GDAL tells every text as it stands in the file. LibreCAD letters with its own strokes, so its print is looked at as
+GDAL lists every text as it stands in the file. LibreCAD letters with its own strokes, so its print is looked at as
 a picture: where each text belongs there is ink, and none of it without the texts.
 """
 
@@ -75,13 +75,13 @@ def gdal_texts(folder: Path, data: bytes) -> Counter[str]:
 
 
 @needs("ogrinfo")
-def test_gdal_tells_every_dimension_and_every_other_text(tmp_path):
+def test_gdal_lists_every_dimension_and_every_other_text(tmp_path):
     count = 0
     for sheet in scaled_sheets():
         found = gdal_texts(tmp_path, plain_dxf(sheet))
         assert Counter(dimension_texts(sheet)) <= found, sheet.name
         wanted = Counter(text.text for text in texts_of(sheet))
-        # A filled area's pattern is told as a text, too.
+        # A filled area's pattern is listed as a text, too.
         del found["SOLID"]
         (note,) = found - wanted
         assert (found - Counter([note]), note[:13]) == (wanted, "1 unit = 1 mm"), sheet.name

@@ -1,4 +1,4 @@
-"""The set as issued: numbers that hang on what a sheet is, packs, one trade's files, registers, marks."""
+"""The set as issued: numbers by the subject of a sheet, packs, one trade's files, registers, marks."""
 
 from __future__ import annotations
 

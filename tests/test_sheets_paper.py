@@ -6,13 +6,14 @@ from itertools import pairwise
 
 import pytest
 
+from geom.drafting import ruling
 from geom.drafting.paper import BORDER, FIELD, MIN_FIELD, SERIES, Paper, frame_items
-from geom.drafting.ruling import broken
-from geom.figure import Line, Text
+from geom.drafting.ruling import ListColumn, RuledList, broken, flow, list_height, list_items, words_whole
+from geom.figure import Cell, Line, Rect, Text
 from geom.lettering import width
 from geom.render.faults import layout
 from geom.sheets import drawing_set
-from tests.boats import drawn
+from tests.boats import drawn, refit_of
 from tests.some import some
 
 # Source: ISO 5457:1999 table 2, number of fields along the long and the short edge.
@@ -82,3 +83,44 @@ def test_a_figure_is_not_parted_at_a_line_end(figure):
     """88 at the end of a line, and 25/32 on the next, reads as 88."""
     said = f"splice again under {figure}"
     assert broken(said, width(said, 2.5) - 0.5) == ("splice again under", figure)
+
+
+def narrow_list() -> RuledList:
+    """Return a list whose first column has too small a share for its word, in its last row."""
+    columns = (ListColumn("A", 1.0), ListColumn("B", 20.0), ListColumn("C", 1.0, "right"))
+    words = ("low", "gate", "end", "displacement")
+    return RuledList("", columns, tuple((Cell(word), Cell("line at rest"), Cell("1.0")) for word in words), "list")
+
+
+def test_a_column_has_room_for_its_longest_word_where_others_have():
+    listed = narrow_list()
+    assert words_whole(listed, 60.0) and not words_whole(listed, 36.0)
+    texts = [item.text for item in list_items(listed, (0.0, 100.0), 60.0) if isinstance(item, Text)]
+    assert "displacement" in texts
+    broken_up = [item.text for item in list_items(listed, (0.0, 100.0), 30.0) if isinstance(item, Text)]
+    assert "displacement" not in broken_up
+
+
+def test_the_columns_of_a_list_that_goes_on_are_as_wide_as_before():
+    listed = narrow_list()
+    half = Rect(0.0, 0.0, 60.0, 0.7 * list_height(listed, 60.0))
+    sheets = flow([listed], [half])
+    assert len(sheets) == 2
+    places = [{item.at[0] for item in items if isinstance(item, Text)} for items in sheets]
+    assert places[0] == places[1] and len(places[0]) == 3
+
+
+@pytest.mark.parametrize("name", ["pipwing-25", "open-transom-36"])
+def test_no_word_of_a_boat_s_lists_is_broken(name, monkeypatch):
+    seen = []
+
+    def recorded(text, *rest, **more):
+        lines = broken(text, *rest, **more)
+        seen.append((text, lines))
+        return lines
+
+    monkeypatch.setattr(ruling, "broken", recorded)
+    drawing_set(refit_of(name))
+    for text, lines in some(seen):
+        whole = set(text.replace(ruling.KEPT, " ").replace("-", "- ").split())
+        assert whole >= {word for line in lines for word in line.replace("-", "- ").split()}, text

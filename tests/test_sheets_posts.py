@@ -1,4 +1,4 @@
-"""Post schedule and fixture read back from their files, against posts worked out apart."""
+"""Stanchion schedule and installation check read back from their files, against posts computed independently."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ import pytest
 from geom.figure import Text
 from geom.refit import refit
 from geom.sheets.installation.checks import neighbours
-from geom.sheets.installation.sheet import fixture
+from geom.sheets.installation.sheet import installation_check
 from geom.sheets.stanchions.schedule import post_schedule
 from geom.tables import numbers
 from tests.boats import NAMES, by_id, refit_of, report_of
@@ -52,7 +52,7 @@ def test_a_foot_changed_behind_the_fixture_is_caught():
     first, *rest = worked_out.boat.posts
     other = first.model_copy(update={"foot": (first.foot[0] + 60.0, *first.foot[1:])})
     changed = refit(replace(worked_out.loaded, boat=worked_out.boat.model_copy(update={"posts": (other, *rest)})))
-    cells = texts_of(sheets_by(fixture, worked_out))
+    cells = texts_of(sheets_by(installation_check, worked_out))
     assert fixture_at_odds(cells, worked_out) == []
     assert fixture_at_odds(cells, changed) != []
 
@@ -147,20 +147,20 @@ def faces_of(boat, a, b):
         yield apart, sum(up) * math.tan(math.radians(0.5))
 
 
-def test_the_fixture_doubts_lengths_between_posts_whose_tape_disagrees():
+def test_the_check_marks_lengths_between_posts_whose_tape_disagrees():
     """SALTWHIN 31: S-S3 to S-S4 taped 702, by coordinates 720.5; no tape of the others is flagged."""
     notes = " ".join(
-        item.text for item in sheets_by(fixture, refit_of("saltwhin-31"))[0].items if isinstance(item, Text)
+        item.text for item in sheets_by(installation_check, refit_of("saltwhin-31"))[0].items if isinstance(item, Text)
     )
     number = next(pair.number for pair in neighbours(refit_of("saltwhin-31"), "S") if pair.a.id == "S-S3")
     assert f"{number}a to {number}d: S-S3-U to S-S4-U taped 702.0, by coordinates 720.5 mm" in notes
     assert notes.count(" taped ") == 1
-    other = sheets_by(fixture, refit_of("pipwing-25"))[0]
+    other = sheets_by(installation_check, refit_of("pipwing-25"))[0]
     assert not any(" taped " in item.text for item in other.items if isinstance(item, Text))
 
 
-def test_fixture_says_what_the_boat_says(boat):
-    assert fixture_at_odds(texts_of(sheets_by(fixture, refit_of(boat))), refit_of(boat)) == []
+def test_the_installation_check_agrees_with_the_boat(boat):
+    assert fixture_at_odds(texts_of(sheets_by(installation_check, refit_of(boat))), refit_of(boat)) == []
 
 
 def away_from(point, line):
@@ -172,7 +172,7 @@ def away_from(point, line):
 
 def test_every_numbered_length_is_lettered_at_its_own_line(boat):
     """The lettering of a row's number stands nearer to the line between the row's marks than to any other."""
-    for sheet in some(sheets_by(fixture, refit_of(boat))):
+    for sheet in some(sheets_by(installation_check, refit_of(boat))):
         cells = texts_of((sheet,))
         rows = [tag.removesuffix(":number") for tag in cells if tag.startswith("fixture:") and tag.endswith(":number")]
         assert rows and sheet.views
@@ -199,25 +199,25 @@ def test_every_numbered_length_is_lettered_at_its_own_line(boat):
 
 def test_a_heeled_boat_is_warned_of_and_a_post_that_leans_in():
     """One degree moves a hole at 615 mm by 10.7 mm: 615 sin 1 deg = 10.73."""
-    lines = [item.text for sheet in sheets_by(fixture, refit_of("saltwhin-31")) for item in sheet.items
+    lines = [item.text for sheet in sheets_by(installation_check, refit_of("saltwhin-31")) for item in sheet.items
              if hasattr(item, "text")]  # fmt: skip
     notes = " ".join(lines)
     assert "level" in notes and "S-S1-U by 10.7 mm" in notes
     assert "confirm before fabrication" in notes
     assert "confirm before fabrication" not in " ".join(
-        item.text for sheet in sheets_by(fixture, refit_of("pipwing-25")) for item in sheet.items
+        item.text for sheet in sheets_by(installation_check, refit_of("pipwing-25")) for item in sheet.items
         if hasattr(item, "text")
     )  # fmt: skip
 
 
 @pytest.mark.parametrize("name", ["saltwhin-31", "pipwing-25"])
 def test_no_list_of_the_installation_check_is_parted_where_all_stand_whole(name):
-    (sheet,) = sheets_by(fixture, refit_of(name))
+    (sheet,) = sheets_by(installation_check, refit_of(name))
     assert not [text for text in texts_of((sheet,)).values() if "continued" in text]
 
 
 @pytest.mark.parametrize(("name", "lettered"), [("saltwhin-31", 0), ("pipwing-25", 7)])
 def test_the_pairs_of_a_view_have_letters_or_numbers_alike(name, lettered):
     """Ten pairs of SALTWHIN with one of them lettered by chance read as ten kinds of measurement."""
-    texts = texts_of(sheets_by(fixture, refit_of(name)))
+    texts = texts_of(sheets_by(installation_check, refit_of(name)))
     assert sum(re.fullmatch(r"length:\d+a", tag) is not None for tag in texts) == lettered

@@ -1,4 +1,4 @@
-"""The profiles read back: heights, openings and lowest places against the boat worked out apart."""
+"""The profiles read back: heights, openings and lowest places against the boat computed independently."""
 
 from __future__ import annotations
 
@@ -106,8 +106,8 @@ def test_rail_eyes_have_a_column_with_their_height_over_the_edge(boat):
     assert {cells[f"name:{side}-{rail}"] for side in "SP" for rail in ("pulpit", "pushpit")} == {"PULPIT", "PUSHPIT"}
 
 
-def test_heights_less_than_a_failed_rule_asks_carry_a_star(boat):
-    """By the report alone: each figure of a side's level under the greatest height that a failed rule asks there."""
+def test_heights_under_the_limit_of_a_failed_rule_carry_a_star(boat):
+    """By the report alone: each figure of a side's level under the greatest height required by a failed rule."""
     report, cells = report_of(boat), texts_of([sheet_of(boat)])
     fmt = numbers(refit_of(boat).boat)
     required_by: dict[str, float] = {}

@@ -162,7 +162,7 @@ def test_marks_are_laid_alike_on_splice_sheets_and_the_sheets_of_lines():
         assert slack in first and taut + length + under in first, run
 
 
-def test_slack_is_told_where_an_end_is_made_in_place_alone():
+def test_slack_is_stated_only_where_an_end_is_made_in_place():
     work = refit_of("saltwhin-31").work.runs
     for number, texts in some(splices_on(sheets_of("saltwhin-31"))):
         in_place = any(
@@ -186,8 +186,8 @@ def path(points):
 
 
 @pytest.mark.parametrize(("length", "girth", "rope"), [(25.0, 75.0, 5.0), (25.0, 62.0, 5.0), (40.0, 100.0, 6.0)])
-def test_the_drawn_eye_takes_the_rope_that_is_told(length, girth, rope):
-    """The middle of the rope, traced apart: straight from the throat to a circle, round it, straight back."""
+def test_the_drawn_eye_takes_the_rope_that_is_stated(length, girth, rope):
+    """The middle of the rope, traced independently: straight from the throat to a circle, round it, straight back."""
     inner = eye_radius(length, girth, rope)
     radius, centre = inner + rope / 2.0, (inner - length, 0.0)
     start = (0.0, rope / 2.0)
@@ -222,3 +222,12 @@ def test_an_inch_boat_has_inches_first():
         tables = {head.tag: {one.text: one.at[0] for one in heads if one.tag == head.tag} for head in heads if head.tag}
         for columns in some(list(tables.values())):
             assert columns["in"] < columns["mm"]
+
+
+def test_the_numbers_of_marks_stand_in_the_order_of_their_marks():
+    """The second tuck lies within the stitching: else its leader crosses that of the stitching's begin."""
+    for sheet in some(sheets_by(splice_sheet, random_refit(117))):
+        for view in some(sheet.views):
+            marks = [one for one in view.items if isinstance(one, Ordinate)]
+            by_mark = sorted(marks, key=lambda one: one.at[0])
+            assert by_mark == sorted(marks, key=lambda one: one.end[0]), view.name

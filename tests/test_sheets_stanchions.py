@@ -1,4 +1,4 @@
-"""Sheets of stanchions: the table against posts worked out apart, the foot's long point, sections, rows and actions."""
+"""Sheets of stanchions: the table against posts computed independently, foot, sections, rows and actions."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def number(text):
 
 
 def length_from_foot(boat, post):
-    """Return the tube over its plate, worked out apart [mm]."""
+    """Return the tube over its plate, computed independently [mm]."""
     if post.base is None:
         return post.top
     base = boat.bases[post.base]

@@ -2,7 +2,7 @@
 
 1. gmsh: a general-purpose mesh generator. Its STEP import rests on the same open family of solid kernels as
    our writer, in another build and another version: it proves that the file stands by itself outside our process
-   and library, not that a kernel of other blood agrees.
+   and library, not that an unrelated kernel agrees.
 2. steputils: a pure-Python reader of ISO 10303-21 text, without any kernel: counts, names, places and the
    radii and axes of the drilled holes are read from the entities' own numbers.
 

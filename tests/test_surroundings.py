@@ -1,4 +1,4 @@
-"""The command where the machine gives less than is usual: a disk without room, rights, a home, a cache, an alphabet."""
+"""The command on a machine that lacks what is usual: a disk without room, rights, a home, a cache, an alphabet."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from tempfile import TemporaryDirectory
 
 import pytest
 
-from geom.files.manifest import compared
+from geom.files.manifest import compare_with_manifest
 from tests.boats import BOATS, ROOT
 from tests.some import some
 
@@ -132,7 +132,7 @@ def test_solids_without_a_cache_folder_are_the_same(folder, tmp_path):
         assert (done.returncode, b"Traceback" in done.stderr) == (0, False), done.stderr
     usual, odd = (tree(tmp_path / name) for name in homes)
     assert usual and usual == odd
-    found = compared(tmp_path / "odd")
+    found = compare_with_manifest(tmp_path / "odd")
     assert found is not None and not found.missing and not found.not_ours()
 
 

@@ -1,4 +1,4 @@
-"""The terminal output of `check`: short, in rank, as wide as asked, and never a number or word cut."""
+"""The terminal output of `check`: short, in rank, as wide as requested, and never a number or word cut."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def test_the_summary_of_the_demo_stands_on_one_screen(columns: int) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("columns", WIDTHS)
-def test_no_line_is_wider_than_asked(name: str, columns: int) -> None:
+def test_no_line_is_wider_than_requested(name: str, columns: int) -> None:
     lines = shown(name, columns, "all")
     assert len(lines) > 100
     assert [line for line in lines if len(line) > columns] == []
@@ -99,7 +99,7 @@ def test_three_cautions_of_this_boat_and_all_on_request() -> None:
 
 
 @pytest.mark.parametrize("columns", WIDTHS)
-def test_piped_output_is_as_wide_as_asked(columns: int) -> None:
+def test_piped_output_is_as_wide_as_requested(columns: int) -> None:
     done = subprocess.run(
         [sys.executable, "-m", "geom", "check", BOATS / "saltwhin-31.yaml", "--posts"],
         capture_output=True, text=True, cwd=ROOT, env={**os.environ, "COLUMNS": str(columns)}, check=False,

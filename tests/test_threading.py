@@ -123,7 +123,7 @@ def test_every_splice_is_pulled_before_the_line_is_marked_again_and_cut(run, wor
     assert sum(step.cuts for step in work_of("saltwhin-31").runs[run].plan.work) == 1
     assert sum("set pull" in step for step in steps) == 2
     assert sum("bury the tail, milk; lock-stitch or whip 5 mm to 35 mm" in step for step in steps) == 2
-    # Slack is wanted where the other end is fast: 7/6 of the 360 mm of tail, less the tail.
+    # Slack is needed where the other end is fast: 7/6 of the 360 mm of tail, less the tail.
     slack = [step for step in steps if "slack off 60 mm" in step]
     assert len(slack) == (work_of("saltwhin-31").runs[run].plan.in_place is not None)
 
@@ -343,7 +343,7 @@ def test_the_standing_part_cannot_be_passed_at_the_end_made_last():
     assert "lock" in codes(work, "S-F-U", "notice")
 
 
-def test_a_stitched_bury_is_kept_wherever_it_is_wished():
+def test_a_stitched_bury_is_kept_wherever_it_is_stated():
     work = worked(with_end(boat_of("saltwhin-31"), "lashing end", family="straight-bury eye"))
     assert work.runs["S-F-U"].splices["start"].lock == "stitched bury"
     assert work.runs["S-F-U"].splices["start"].stitching is not None
@@ -442,7 +442,7 @@ def test_a_wider_hole_never_turns_a_pass_into_a_refusal(diameter, more):
 
 
 def test_a_mirrored_boat_gives_mirrored_plans():
-    """The boat told for one side only has the other side's plan word for word but for the side letter."""
+    """The boat given for one side only has the other side's plan word for word but for the side letter."""
     work = work_of("first-try")
     for run in some([name for name in work.runs if name.startswith("S")]):
         ours, theirs = work.runs[run], work.runs["P" + run[1:]]
@@ -527,7 +527,7 @@ def test_jaw_over_its_plate(jaw, plate, kind):
 
 
 @pytest.mark.parametrize(("degrees", "wanted"), [(6.0, True), (-4.86, False)])
-def test_a_line_out_of_its_plates_plane_wants_a_toggle(degrees, wanted):
+def test_a_line_out_of_its_plates_plane_needs_a_toggle(degrees, wanted):
     """From S3 at 47.30 in to the pushpit eye at 43.00 in over 50.5 in the line runs 4.86 deg inboard."""
     boat = end_anchorage(boat_of("pipwing-25"), "S-F-U", plane_turn=math.radians(degrees))
     assert ("toggle" in codes(worked(boat), "S-F-U", "notice")) is wanted

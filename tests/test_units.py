@@ -19,6 +19,7 @@ from geom.units import (
     QuantityError,
     decimal,
     degrees,
+    feet_and_inches,
     in_unit,
     inch_fraction,
     read_number,
@@ -192,3 +193,11 @@ def test_an_inch_figure_below_one_has_no_leading_zero(value: float, inches: str,
     """ASME Y14.5 decimal inches: no zero before the point; ISO 129-1 millimetres: one; from memory, verify."""
     assert LengthFormat("in", 25.4, 2).figure(value * 25.4) == inches
     assert LengthFormat().figure(value * 25.4) == metric
+
+
+@pytest.mark.parametrize(
+    ("inches", "said"), [(439.0, "36 ft 7 in"), (438.2, "36 ft 7 in"), (432.0, "36 ft"), (7.0, "7 in"), (0.0, "0 in")]
+)
+def test_feet_and_inches_are_rounded_up_to_whole_inches(inches, said):
+    """What is bought is not too short; 36 ft 7 in are 439 in."""
+    assert feet_and_inches(inches * 25.4) == said

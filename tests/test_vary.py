@@ -1,4 +1,4 @@
-"""Variants of one boat: each the same as a file edited by hand, those that no other beats, files, the kept one."""
+"""Variants of one boat: each the same as a file edited by hand, the unbeaten ones, files, the kept one."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from geom.fleet.row import BoatRow
 from geom.fleet.settings import read_setting, read_settings, variants_of
 from geom.fleet.unbeaten import COMPARED, Unbeaten
 from geom.fleet.varied import varied_boat
-from geom.fleet.varying import RateFile, kept, variant, variant_outcome
+from geom.fleet.varying import RateFile, variant, variant_file, variant_outcome
 from geom.paperwork.quote.costs import quotation
 from geom.paperwork.rates import read_rates
 from geom.refit import refit
@@ -233,7 +233,7 @@ def test_a_variant_that_cannot_be_used_is_a_row_with_its_error():
 def test_the_kept_file_is_that_variant_with_its_comments(tmp_path):
     variants = variants_of(BOAT.read_bytes(), str(BOAT), WANTED[:3])
     number = 9
-    data = kept(variants, number, "B", "2026-04-01")
+    data = variant_file(variants, number, "B", "2026-04-01")
     before, after = BOAT.read_text("utf-8").splitlines(), data.decode().splitlines()
     assert [line.partition("#")[2] for line in before] == [line.partition("#")[2] for line in after]
     edited = tmp_path / "kept.yaml"
@@ -245,9 +245,9 @@ def test_the_kept_file_is_that_variant_with_its_comments(tmp_path):
     old = load_boat(BOAT).boat.revision
     assert loaded.boat.model_copy(update={"revision": old}) == variant(variants, number).boat
     with pytest.raises(InputError, match="1 to 24"):
-        kept(variants, 25, "B", "2026-04-01")
+        variant_file(variants, 25, "B", "2026-04-01")
     with pytest.raises(InputError, match="one or two capitals"):
-        kept(variants, 1, "no mark", "2026-04-01")
+        variant_file(variants, 1, "no mark", "2026-04-01")
 
 
 def test_the_command_writes_the_table_its_files_and_a_plot(tmp_path):

@@ -1,4 +1,4 @@
-"""Starters of many kinds of boat against geometry worked out apart, to 0.1 mm and 0.02 degrees; what is refused."""
+"""Starters of many kinds of boat against geometry computed independently, to 0.1 mm and 0.02 degrees; refusals."""
 
 from __future__ import annotations
 
@@ -138,7 +138,7 @@ AFT_GATE = "between: [S-S3, S-PUSHPIT]"
         ("note: wide", "gates.S-GATE.note: unknown key"),
     ],
 )  # fmt: skip
-def test_a_gate_that_cannot_be_is_told_with_line_and_key(new: str, fault: str) -> None:
+def test_a_gate_that_cannot_be_is_refused_with_line_and_key(new: str, fault: str) -> None:
     assert fault in refused("aft-gate-25", (AFT_GATE, new))
 
 
@@ -195,7 +195,7 @@ ACROSS = "    across: stern\n    start: {eye: P-STERN-U"
         ),
     ],
 )
-def test_a_run_across_the_boat_that_cannot_be_is_told_with_line_and_key(old: str, new: str, fault: str) -> None:
+def test_a_run_across_the_boat_that_cannot_be_is_refused_with_line_and_key(old: str, new: str, fault: str) -> None:
     assert fault in refused("open-transom-36", (old, new))
 
 
@@ -262,7 +262,7 @@ def test_with_the_wide_gate_open_its_posts_have_the_lines_of_one_side_alone() ->
     assert pulling == [{"S-M-U", "S-M-M", "S-M-L"}, {"S-A-U", "S-A-M", "S-A-L"}]
 
 
-def test_a_line_that_comes_down_to_the_deck_is_told_by_the_rule_of_small_boats() -> None:
+def test_a_line_that_comes_down_to_the_deck_is_judged_by_the_rule_of_small_boats() -> None:
     """ISO 15085 has a height for the line of a small boat; eyes on deck stand a few millimetres over it."""
     low = [one for one in refit_of("keelboat-16").findings if one.verdict == "fail" and one.quantity.code in LOW]
     assert {one.id.rpartition(":")[2] for one in low} >= {"S-BOW-U", "S-QTR-U", "P-BOW-U", "P-QTR-U"}

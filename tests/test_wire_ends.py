@@ -8,7 +8,9 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.boat.model import Anchorage, GuardLine, LineEnd, Swage, Thimble
+from geom.drafting.ruling import RuledList
 from geom.errors import InputError
+from geom.figure import Cell
 from geom.open_items import open_items
 from geom.refit import Refit, refit
 from geom.render.faults import layout
@@ -181,20 +183,48 @@ def test_a_wire_eye_is_drawn_round_its_thimble() -> None:
     assert names[1].startswith("thimble")
 
 
+def rows_by_end(listed: RuledList) -> dict[tuple[str, str], dict[str, Cell]]:
+    """Return the cells of a list by line and end, and by their heading; lines that are alike share a row."""
+    heads = [column.head for column in listed.columns]
+    return {
+        (line, row[1].text): dict(zip(heads, row, strict=True))
+        for row in listed.rows
+        for line in row[0].text.split(", ")
+    }
+
+
 def test_the_sheet_has_the_figures_of_the_boat_file() -> None:
     worked_out = all_families()
     sheets = sheets_by(wire_ends_sheet, worked_out)
-    texts = texts_of(sheets)
-    for work in some([work for work in worked_out.work.runs.values() if work.wire_ends]):
-        for end in some(work.wire_ends):
-            stated, tag = worked_out.boat.ends[end.name], f"wire-end:{work.run}:{end.end}"
-            mark = texts.get(f"{tag}:mark")
-            assert mark == (f"{stated.insertion:.1f}" if stated.insertion else None if end.tail else "TBC")
-            assert texts.get(f"{tag}:go") == (None if stated.swage is None else f"{stated.swage.go:.2f}")
-            assert texts[f"{tag}:made"] == ("after threading" if work.plan.in_place == end.end else "ashore")
+    texts, ends = texts_of(sheets), rows_by_end(wire_end_lists(worked_out)[0])
+    made = [(work, end) for work in worked_out.work.runs.values() for end in work.wire_ends]
+    for work, end in some(made):
+        stated, row = worked_out.boat.ends[end.name], ends[work.run, {"start": "forward", "finish": "after"}[end.end]]
+        mark = f"{stated.insertion:.1f}" if stated.insertion else "" if end.tail or end.splice else "TBC"
+        assert row["MARK AT"].text == mark
+        assert row["GO"].text == ("" if stated.swage is None else f"{stated.swage.go:.2f}")
+        assert row["MADE"].text == ("after threading" if work.plan.in_place == end.end else "ashore")
+        for cell in some([cell for cell in row.values() if cell.text]):
+            assert texts[cell.tag] == cell.text
+    assert len(ends) == len(made)
     assert texts["wire-end:P-G-M:finish:splice:whole"] == "3"
     assert texts["wire-end:S-A-U:start:hole:clear-before"] == "2.9"
     assert [fault for sheet in sheets for fault in layout(sheet).faults] == []
+
+
+@pytest.mark.parametrize(("name", "pages"), [("yacht-52", 2), ("catamaran-39", 1)])
+def test_ends_that_are_alike_share_a_row(name: str, pages: int) -> None:
+    """Every line and its tightest hole is named once for each end, however few the rows."""
+    worked_out = refit_of(name)
+    ends, holes, *_ = wire_end_lists(worked_out)
+    named = [f"{line} {row[1].text}" for row in ends.rows for line in row[0].text.split(", ")]
+    made = [work.run for work in worked_out.work.runs.values() for _ in work.wire_ends]
+    assert len(named) == len(set(named)) == len(made) > 3 * len(ends.rows)
+    for row in some(holes.rows):
+        lines, places = row[0].text.split(", "), row[2].text.split(", ")
+        for line, place in some(zip(lines, places, strict=True)):
+            assert place in worked_out.placed.runs[line].names
+    assert len(sheets_by(wire_ends_sheet, worked_out)) == pages
 
 
 def test_the_ends_of_a_boat_with_one_line_sheet_stand_on_it() -> None:
@@ -202,8 +232,8 @@ def test_the_ends_of_a_boat_with_one_line_sheet_stand_on_it() -> None:
     worked_out = refit_of("pipwing-25")
     assert sheets_by(wire_ends_sheet, worked_out) == ()
     on_line_sheet = texts_of(sheets_by(line_sheets, worked_out))
-    stated = [cell for one in wire_end_lists(worked_out) for row in one.rows for cell in row if cell.text and cell.tag]
-    for cell in some([cell for cell in stated if cell.tag.startswith("wire-end:")]):
+    stated = [cell for one in wire_end_lists(worked_out) for row in one.rows for cell in row[1:] if cell.text]
+    for cell in some([cell for cell in stated if cell.tag.startswith("wire-end:") and ", " not in cell.text]):
         assert on_line_sheet[cell.tag] == cell.text
 
 

@@ -297,10 +297,10 @@ def test_strict_counts_a_trial_by_its_code() -> None:
             "no low line",
         ),
         (
-            Remark("budget.range_too_small", way="shorten", wants_mm=20.04, has_mm=20.0),
-            "shorten: needs 20.04 mm, the fittings can do 20.00 mm only",
-            "shorten: needs .789 in (20.04), the fittings can do .787 in (20.00) only",
-            "shorten: needs .789 in, the fittings can do .787 in only",
+            Remark("budget.range_too_small", way="shorten", needs_mm=20.04, has_mm=20.0),
+            "shorten: needs 20.04 mm, the fittings allow 20.00 mm only",
+            "shorten: needs .789 in (20.04), the fittings allow .787 in (20.00) only",
+            "shorten: needs .789 in, the fittings allow .787 in only",
         ),
         (
             Remark("set_tension.over_hand", set_n=445.2, by_hand_n=445.0),
@@ -311,7 +311,7 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         ),
         (
             Remark("toggle.wanted", end="finish", angle_rad=0.1),
-            *("after end: the line leaves the plate's plane by 5.7 deg: a toggle is wanted",) * 3,
+            *("after end: the line leaves the plate's plane by 5.7 deg: a toggle is needed",) * 3,
         ),
         (
             Remark("budget.skewed", linear_mm=25.4, drawn_mm=50.8, mean_mm=2.54),
@@ -324,7 +324,7 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         ),
     ],
 )
-def test_a_remark_is_written_in_the_units_asked(remark: Remark, metric: str, inches: str, pounds: str) -> None:
+def test_a_remark_is_written_in_the_units_given(remark: Remark, metric: str, inches: str, pounds: str) -> None:
     """1 in is 25.4 mm, 1 ft 304.8 mm, 1 lbf 4.4482216152605 N (international yard and pound, 1959)."""
     assert worded(remark) == metric
     assert worded(remark, Units(INCHES, millimetres=True)) == inches

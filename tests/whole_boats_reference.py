@@ -1,4 +1,4 @@
-"""Geometry of a boat file in millimetres and degrees, worked out apart from the program: this file imports none of it.
+"""Geometry of a boat file in millimetres and degrees, computed without importing any of the program.
 
     python tests/whole_boats_reference.py templates/boats/aft-gate-25.yaml
 

@@ -286,10 +286,10 @@ def verify(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder written by draw, solids or package.")],
 ) -> None:
     """Compare a package with its manifest: list every missing, changed and foreign file."""
-    from geom.files import compared
+    from geom.files import compare_with_manifest
 
     try:
-        found = compared(folder)
+        found = compare_with_manifest(folder)
     except OSError as error:
         raise CannotFinishError(f"cannot read {folder}: {error.strerror}") from error
     if found is None:

@@ -50,7 +50,7 @@ def respace(
     from geom import package
     from geom.export import json_bytes
     from geom.files import refuse_existing, write_file
-    from geom.fleet.respacing import Request, respaced
+    from geom.fleet.respacing import Request, respace
     from geom.fleet.respacing.report import plain
     from geom.refit import read_refit
 
@@ -62,7 +62,7 @@ def respace(
     if boat == "-":
         raise InputError("arguments", [Fault("layouts are written beside a file", "BOAT", read="-", valid="a file")])
     request = Request(cast("Side | None", side), alike, grade, tuple(fixed or ()), like)
-    found = respaced(before, read_bytes(Path(boat)), request)
+    found = respace(before, read_bytes(Path(boat)), request)
     folder = to or Path(f"{package.slug(before.boat.boat.name)}-layouts")
     names = [folder / f"{Path(boat).stem}-layout-{number}.yaml" for number in range(1, len(found.layouts) + 1)]
     if not replace:
@@ -117,14 +117,14 @@ def compare(
     A change sheet in the set, and a mark beside each changed figure: `toerail draw NEW --against OLD`.
     """
     from geom.export import json_bytes
-    from geom.fleet.comparison import compared
+    from geom.fleet.comparison import compare
     from geom.fleet.comparison.report import plain
     from geom.intake.as_built import read_as_built
     from geom.refit import read_refit
 
     before, after = read_refit(old), read_refit(new)
     built = None if record is None else read_as_built(read_bytes(record), str(record), before.boat)
-    found = compared(before, after, built)
+    found = compare(before, after, built)
     if as_json:
         sys.stdout.write(json_bytes(plain(found)).decode("utf-8"))
     else:

@@ -92,13 +92,13 @@ def _rate_file(rates: Path | None) -> RateFile | None:
 def _keep(variants: Variants, number: int, mark: str | None, date: str | None, boat: Path, replace: bool) -> None:
     """Write the boat file of one variant."""
     from geom.files import write_file
-    from geom.fleet.varying import kept
+    from geom.fleet.varying import variant_file
 
     if mark is None or date is None:
         fault = Fault("a kept file has a revision of its own", "--keep", valid="--mark B --date 2026-03-01")
         raise InputError("arguments", [fault])
     target = Path(f"{boat.stem}-variant-{number}.yaml")
-    write_file(target, kept(variants, number, mark, date), replace)
+    write_file(target, variant_file(variants, number, mark, date), replace)
     for setting, value in zip(variants.settings, variants.values(number), strict=True):
         print(f"{setting.key}: {value}")
     tell(f"{target} written, revision {mark} of {date}")
@@ -117,13 +117,13 @@ def _vary(
     """Work out all variants, write their files and print the table."""
     from geom.files import refuse_existing, write_file
     from geom.fleet.columns import variant_columns
-    from geom.fleet.plot import plot_sheet, plotted
+    from geom.fleet.plot import plot_columns, plot_sheet
     from geom.fleet.row_files import check_rows_file, write_rows
     from geom.fleet.varied import varied_boat
     from geom.render.svg import svg_bytes
 
     columns = variant_columns(variants)
-    drawn = None if plot is None else plotted(columns, [name.strip() for name in plot.split(",")])
+    drawn = None if plot is None else plot_columns(columns, [name.strip() for name in plot.split(",")])
     if drawn is not None and rates is None and any(one.column.key in ("cost", "without_rate") for one in drawn):
         raise InputError("arguments", [Fault("there is no cost without rates", "--plot", valid="--rates FILE")])
     picture = Path(f"{boat.stem}-variants.svg")

@@ -1,4 +1,4 @@
-"""Refit -> the terminal output of `check`: the open items in rank, or the tables that are asked for by name."""
+"""Refit -> the terminal output of `check`: the open items in rank, or the tables that are named."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ VIEWS = (
 
 @dataclass(frozen=True)
 class Screen:
-    """What a check shows: the refit, the width in characters, and the views asked for by name, none for the summary."""
+    """What a check shows: the refit, the width in characters, and the views that are named, none for the summary."""
 
     refit: Refit
     columns: int
@@ -59,7 +59,7 @@ class Screen:
         return Units(numbers(self.refit.boat), pounds=True)
 
     def shows(self, *names: str) -> bool:
-        """Return whether one of some views is asked for, or all are."""
+        """Return whether one of some views is shown."""
         return bool(self.views & {*names, "all"})
 
     def lines(self) -> Iterator[str]:

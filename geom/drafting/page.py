@@ -125,5 +125,12 @@ def page_flow(
     """
     shown = [one for one in lists if one.rows]
     found = flow(shown, (page_area(paper),), _BETWEEN, first=() if first is None else (first,))
-    head = page_head(paper, title.upper(), "page")
-    return tuple((*head, *items) for items in found)
+    return tuple(
+        (*_over(page_head(paper, title.upper(), "page"), items, page_area(paper).top), *items) for items in found
+    )
+
+
+def _over(head: Sequence[Item], items: Sequence[Item], top: float) -> tuple[Item, ...]:
+    """Return the heading of a page; without its rule where a list without a title begins with its own right below."""
+    ruled = any(isinstance(item, Line) and item.layer == "HEAD-RULE" and top - item.start[1] < 0.1 for item in items)
+    return tuple(item for item in head if not (ruled and isinstance(item, Line)))

@@ -23,15 +23,17 @@ _PADDING = 1.3
 _MARGIN = 1.2
 # Between figures and the words of the next column, beside both margins [mm].
 _APART = 1.2
-# What a heading has beside its longest word [mm].
+# What a column has beside its longest word [mm].
 _SPARE = 0.1
 _TITLE_PITCH = 6.5
 _LAYER = "TABLE"
 # A non-breaking space: no line is broken there.
 KEPT = "\u00a0"
 _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
-# A space between a figure and its unit, or between whole inches and their fraction.
-_IN_FIGURE = re.compile(r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])")
+# A space between a figure and its unit, whole inches and their fraction, or a letter of a formula and its figure.
+_IN_FIGURE = re.compile(
+    r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])|(?<=\b[A-Z]) (?=[0-9])"
+)
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
@@ -59,6 +61,16 @@ class RuledList:
     minimum: float = 5.0
     groups: tuple[tuple[str, int], ...] = ()
     under: tuple[ListColumn, ...] = ()
+    # Longest word of each column [mm]; a list that goes on keeps those of the whole, so that its columns stay as wide.
+    longest: tuple[tuple[float, float], ...] = ()
+
+    def __post_init__(self) -> None:
+        """Measure the longest word of each heading, and of each column."""
+        if len(self.longest) != len(self.columns):
+            heads = [_longest_word(column.head, "semibold") for column in self.columns]
+            cells = [max((_longest_word(row[at].text, row[at].weight) for row in self.rows), default=0.0)
+                     for at in range(len(self.columns))]  # fmt: skip
+            object.__setattr__(self, "longest", tuple(zip(heads, map(max, heads, cells), strict=True)))
 
 
 @lru_cache(maxsize=1 << 14)
@@ -195,25 +207,49 @@ def without_empty_columns(table: _Table) -> _Table:
     return replace(table, columns=tuple(compress(table.columns, shown)), rows=rows)
 
 
+def words_whole(ruled: RuledList, width: float) -> bool:
+    """Return whether a list has room for its words without breaking any.
+
+    Args:
+        ruled: the list.
+        width: of the list [mm].
+    """
+    margins = _insets(ruled.columns)
+    return (
+        math.fsum(longest + margin + _MARGIN for (_, longest), margin in zip(ruled.longest, margins, strict=True))
+        <= width
+    )
+
+
 def list_height(ruled: RuledList, width: float) -> float:
     """Return the height of a list at a width [mm]."""
     return _head_height(ruled, width) + math.fsum(_row_height(ruled, row, width) for row in ruled.rows)
 
 
-def _widths(columns: Sequence[ListColumn], width: float) -> list[float]:
-    """Return the width of each column: its share, but no word of a heading is broken where others have room [mm]."""
+def _widths(ruled: RuledList, width: float) -> list[float]:
+    """Return the width of each column: its share, but no word is broken where others have room [mm].
+
+    Where they have not for all words, the headings come first.
+    """
+    shared = _shared(ruled.columns, width)
+    whole = [margin + _MARGIN + _SPARE for margin in _insets(ruled.columns)]
+    for which in (1, 0):
+        least = [words[which] + margins for words, margins in zip(ruled.longest, whole, strict=True)]
+        short = math.fsum(max(0.0, need - room) for need, room in zip(least, shared, strict=True))
+        over = [max(0.0, room - need) for need, room in zip(least, shared, strict=True)]
+        given = math.fsum(over)
+        if short == 0.0:
+            return shared
+        if short <= given:
+            return [
+                max(room, need) - short * spare / given for room, need, spare in zip(shared, least, over, strict=True)
+            ]
+    return shared
+
+
+def _shared(columns: Sequence[ListColumn], width: float) -> list[float]:
     whole = math.fsum(column.share for column in columns)
-    shared = [width * column.share / whole for column in columns]
-    margins = _insets(columns)
-    least = [
-        _longest_word(column.head) + inset + _MARGIN + _SPARE for column, inset in zip(columns, margins, strict=True)
-    ]
-    short = math.fsum(max(0.0, need - room) for need, room in zip(least, shared, strict=True))
-    over = [max(0.0, room - need) for need, room in zip(least, shared, strict=True)]
-    given = math.fsum(over)
-    if not 0.0 < short <= given:
-        return shared
-    return [max(room, need) - short * spare / given for room, need, spare in zip(shared, least, over, strict=True)]
+    return [width * column.share / whole for column in columns]
 
 
 def _widths_under(ruled: RuledList, above: Sequence[float], width: float) -> list[float]:
@@ -224,11 +260,12 @@ def _widths_under(ruled: RuledList, above: Sequence[float], width: float) -> lis
             break
         alike += 1
     first = list(above[:alike])
-    return [*first, *_widths(ruled.under[alike:], width - math.fsum(first))]
+    return [*first, *_shared(ruled.under[alike:], width - math.fsum(first))]
 
 
-def _longest_word(head: str) -> float:
-    return max((_width(word, LETTERING, "semibold") for word in head.replace("-", "- ").split()), default=0.0)
+@lru_cache(maxsize=1 << 14)
+def _longest_word(text: str, weight: Weight) -> float:
+    return max((_width(word, LETTERING, weight) for word in text.replace("-", "- ").split()), default=0.0)
 
 
 def _heads(ruled: RuledList) -> tuple[Cell, ...]:
@@ -257,7 +294,7 @@ def _parts(
     ruled: RuledList, row: tuple[Cell, ...], width: float
 ) -> Iterator[tuple[list[tuple[str, ...]], tuple[tuple[ListColumn, Cell, float], ...]]]:
     """Yield the cells of a row and those under it: the lines of each cell, and the cells with column and width."""
-    count, rooms = len(ruled.columns), _widths(ruled.columns, width)
+    count, rooms = len(ruled.columns), _widths(ruled, width)
     for columns, found in ((ruled.columns, row[:count]), (ruled.under, row[count:])):
         if columns is not ruled.under or any(cell.text for cell in found):
             widths = rooms if columns is ruled.columns else _widths_under(ruled, rooms, width)
@@ -311,7 +348,7 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
 
 def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Iterator[Item]:
     """Yield the headings over several columns, each with a rule as wide as they are."""
-    edges = [left + across for across in accumulate(_widths(ruled.columns, width), initial=0.0)]
+    edges = [left + across for across in accumulate(_widths(ruled, width), initial=0.0)]
     begin, foot = 0, top - _GROUP_HEIGHT
     for head, count in ruled.groups:
         at = (edges[begin] + _MARGIN, top - _PADDING - LETTERING)

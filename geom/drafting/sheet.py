@@ -73,7 +73,7 @@ _STAMP, _OVER_KEY = 64.0, 2.0
 class Draft:
     """The content of one sheet: its place in the set, its name in file names, title, paper, views and items.
 
-    `number` is the letter of the group that the sheet is for and its place in it, which hangs on what the sheet is:
+    `number` is the letter of the group that the sheet is for and its place in it, which depends on its subject:
     "G2" is the deck plan of every boat, "R1m" a middle line, "R1n" a lower middle one.
     Sheets of one number get letters in their order: F1a, F1b.
     `subtitle` says what is shown. `scale` is that of the title block ("1:50", "none", "as shown"). Views have their

@@ -6,7 +6,7 @@ from geom.files.lines import LineFile as LineFile
 from geom.files.lines import line_file as line_file
 from geom.files.manifest import MANIFEST as MANIFEST
 from geom.files.manifest import SUMS as SUMS
-from geom.files.manifest import compared as compared
+from geom.files.manifest import compare_with_manifest as compare_with_manifest
 from geom.files.manifest import sums as sums
 from geom.files.names import checked_name as checked_name
 from geom.files.streams import written_whole as written_whole

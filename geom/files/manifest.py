@@ -57,7 +57,7 @@ def listed_files(data: bytes) -> dict[str, ListedFile] | None:
         return None
 
 
-def compared(folder: Path) -> Comparison | None:
+def compare_with_manifest(folder: Path) -> Comparison | None:
     """Return how a folder differs from its manifest; None where it has no manifest of this program.
 
     Raises:

@@ -16,7 +16,7 @@ from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
 
 from geom.files.exchange import exchanged
-from geom.files.manifest import MANIFEST, compared
+from geom.files.manifest import MANIFEST, compare_with_manifest
 
 _MARKER = ".toerail-work"
 _MARK = "made by toerail, new is inode "
@@ -117,7 +117,7 @@ def _is_cut_short(text: str) -> bool:
 
 def _set_aside(older: Path, place: Path) -> Path | None:
     """Delete the unchanged files of an old package, and keep the rest beside the target."""
-    whole = found.whole if (found := compared(older)) else ()
+    whole = found.whole if (found := compare_with_manifest(older)) else ()
     # The manifest last: without it a later run would not know the rest as files of this program.
     for name in sorted(whole, key=lambda name: name == MANIFEST):
         (older / name).unlink()

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.files.lock import locked
-from geom.files.manifest import Kind, compared, kind_of
+from geom.files.manifest import Kind, compare_with_manifest, kind_of
 from geom.files.names import check_portable, checked_name
 from geom.files.work import fill, left_overs, new_work, swap, sync_folder, tidy, write_synced
 
@@ -76,7 +76,7 @@ def check_place(target: Path, kind: Kind, replace: bool = False) -> None:
         place = _folder_place(target)
         if not place.exists() or (place.is_dir() and not any(place.iterdir())):
             return
-        found = compared(place) if place.is_dir() else None
+        found = compare_with_manifest(place) if place.is_dir() else None
     if found is None:
         fault = Fault("this is not a package folder, and nothing in it is touched", valid="a new or empty folder")
         raise InputError(str(target), [fault])

@@ -54,7 +54,7 @@ def cluster_pool(scheduler: str | None = None, workers: int | None = None) -> It
         logging.getLogger(name).setLevel(logging.CRITICAL)
     with tempfile.TemporaryDirectory(prefix="toerail-fleet-", ignore_cleanup_errors=True) as folder:
         if scheduler is not None:
-            with _reached(Client, scheduler) as client:
+            with _connect(Client, scheduler) as client:
                 _check_workers(client)
                 yield _pool(client)
             return
@@ -69,7 +69,7 @@ def cluster_pool(scheduler: str | None = None, workers: int | None = None) -> It
             yield _pool(client)
 
 
-def _reached(client: Any, scheduler: str) -> Any:
+def _connect(client: Any, scheduler: str) -> Any:
     """Return a client of a scheduler.
 
     Raises:

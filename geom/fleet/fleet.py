@@ -16,7 +16,7 @@ from geom.fleet.columns import FLEET_BOATS, FLEET_ITEMS
 from geom.fleet.fleet_work import FleetBatch, FleetBoat, Packages, work_boats
 from geom.fleet.journal import Journal, journal
 from geom.fleet.pool import Pool
-from geom.fleet.row import Outcome, numbered, refused
+from geom.fleet.row import Outcome, error_outcome, with_number
 from geom.fleet.row_files import check_rows_file, write_rows
 from geom.fleet.summary import Summary, summary_of, summary_page
 from geom.fleet.varying import RateFile
@@ -101,7 +101,7 @@ def work_fleet(
         worked = _work(fleet, done, cluster, step)
 
         def outcomes() -> Iterator[Outcome]:
-            return (numbered(done.outcome(file.name), number) for number, file in enumerate(fleet.files, 1))
+            return (with_number(done.outcome(file.name), number) for number, file in enumerate(fleet.files, 1))
 
         rows = (outcome.row for outcome in outcomes())
         write_rows(fleet.folder / f"boats{fleet.ending}", FLEET_BOATS, rows, replace=True)
@@ -140,7 +140,9 @@ def _not_done(fleet: Fleet, done: Journal, hashes: dict[str, str], step: Callabl
         try:
             boat = FleetBoat(file.name, file.read(), file.folder if fleet.packages is not None else "")
         except OSError as error:
-            done.add(refused(0, file.name, InputError(file.name, [Fault(f"cannot be read: {error.strerror}")])), "")
+            done.add(
+                error_outcome(0, file.name, InputError(file.name, [Fault(f"cannot be read: {error.strerror}")])), ""
+            )
             step(1)
             continue
         if done.has(boat) and _has_package(fleet, done, boat):

@@ -9,7 +9,7 @@ from pathlib import Path
 from geom.boat.file import read_boat
 from geom.errors import ToerailError
 from geom.files import check_place, write_package
-from geom.fleet.row import Outcome, refused, worked_out
+from geom.fleet.row import Outcome, error_outcome, worked_out
 from geom.fleet.varying import RateFile, rates_of
 from geom.refit import Refit, refit
 
@@ -55,7 +55,7 @@ class FleetBatch:
         Args:
             error: why.
         """
-        return tuple(refused(0, boat.file, error, is_final=False) for boat in self.boats)
+        return tuple(error_outcome(0, boat.file, error, is_final=False) for boat in self.boats)
 
 
 def work_boats(batch: FleetBatch) -> tuple[Outcome, ...]:
@@ -70,7 +70,7 @@ def _outcome(boat: FleetBoat, batch: FleetBatch) -> Outcome:
         outcome = worked_out(0, boat.file, made, rates, "" if batch.rates is None else batch.rates.source)
     except Exception as error:
         # One boat that cannot be worked out must not end the fleet.
-        return refused(0, boat.file, error)
+        return error_outcome(0, boat.file, error)
     if batch.packages is None:
         return outcome
     try:

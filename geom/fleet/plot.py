@@ -60,7 +60,7 @@ class _Place:
         self.has_file |= other.has_file
 
 
-def plotted(columns: Sequence[TypedColumn], names: Sequence[str]) -> tuple[TypedColumn, TypedColumn]:
+def plot_columns(columns: Sequence[TypedColumn], names: Sequence[str]) -> tuple[TypedColumn, TypedColumn]:
     """Return the two columns of a plot.
 
     Args:

@@ -139,7 +139,7 @@ def worked_out(
     return Outcome(row, tuple(_item_row(number, file, item) for item in items))
 
 
-def refused(number: int, file: str, error: Exception, is_final: bool = True) -> Outcome:
+def error_outcome(number: int, file: str, error: Exception, is_final: bool = True) -> Outcome:
     """Return the outcome of a boat that cannot be worked out: one row with the error.
 
     Args:
@@ -152,7 +152,7 @@ def refused(number: int, file: str, error: Exception, is_final: bool = True) -> 
     return Outcome(BoatRow(number, file, error=text), is_final=is_final)
 
 
-def numbered(outcome: Outcome, number: int) -> Outcome:
+def with_number(outcome: Outcome, number: int) -> Outcome:
     """Return an outcome with another number, the same in all of its rows.
 
     Args:

@@ -10,7 +10,7 @@ from functools import lru_cache
 from geom.boat.file import LoadedBoat, boat_of_tree, read_boat
 from geom.boat.tree import Location, Tree, read_tree
 from geom.errors import Fault, InputError
-from geom.fleet.row import Outcome, refused, worked_out
+from geom.fleet.row import Outcome, error_outcome, worked_out
 from geom.fleet.settings import Variants, node_of
 from geom.intake.value_edit import parts_of, write_at
 from geom.paperwork.rates import Rates, read_rates
@@ -46,7 +46,7 @@ class VariantBatch:
         Args:
             error: why.
         """
-        return tuple(refused(number, self.variants.file, error, is_final=False) for number in self.numbers)
+        return tuple(error_outcome(number, self.variants.file, error, is_final=False) for number in self.numbers)
 
 
 def work_variants(batch: VariantBatch) -> tuple[Outcome, ...]:
@@ -75,7 +75,7 @@ def variant_outcome(variants: Variants, number: int, rates: RateFile | None = No
         return worked_out(number, file, refit(variant(variants, number, tree)), read, source, before)
     except Exception as error:
         # One variant that cannot be worked out must not end the others.
-        return refused(number, file, error)
+        return error_outcome(number, file, error)
 
 
 def base_of(variants: Variants) -> Refit:
@@ -110,7 +110,7 @@ def variant(variants: Variants, number: int, tree: Tree | None = None) -> Loaded
     return boat_of_tree(whole.with_values(values), variants.source, "")
 
 
-def kept(variants: Variants, number: int, mark: str, date: str) -> bytes:
+def variant_file(variants: Variants, number: int, mark: str, date: str) -> bytes:
     """Return the boat file of a variant, its comments intact, with its revision: mark, date, and what was changed.
 
     Args:

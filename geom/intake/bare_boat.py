@@ -183,7 +183,7 @@ def _degrees(angle: float) -> str:
 
 
 def _rail(eye: str) -> str | None:
-    """Return the rail that an eye's id names, None where it is to be asked."""
+    """Return the rail that an eye's id names, None where it is left as a question."""
     word = eye.split("-")[1].lower()
     return word if word in ("pulpit", "pushpit") else None
 

@@ -100,7 +100,7 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         for queue in waiting:
             queue.put_nowait(reading.number)
         if waiting:
-            # Those told ask for the file first, and then for the sections, as they did before.
+            # Each page notified requests the file first, then the sections: they are prepared meanwhile.
             task = asyncio.create_task(run_in_threadpool(reading.good.body, with_sheets))
             preparing.add(task)
             task.add_done_callback(preparing.discard)
@@ -159,7 +159,7 @@ def application(state: State, door: Door, changed: Callable[[], AsyncIterator[No
         stated = request.query_params.get("remedy", "")
         if request.query_params.get("good") != str(state.now.good.number) or not re.fullmatch(r"\d{1,3}", stated):
             raise HTTPException(409)
-        text = await run_in_threadpool(state.remedied, int(stated))
+        text = await run_in_threadpool(state.apply_remedy, int(stated))
         return JSONResponse({"text": text}, headers=_ALWAYS)
 
     async def save(request: Request) -> Response:

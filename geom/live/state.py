@@ -32,7 +32,7 @@ class StaleError(Exception):
 
 @dataclass(frozen=True)
 class GoodState:
-    """One good state of the boat file: its number, its refit, its page, its sheets; each made when it is asked for."""
+    """One good state of the boat file: its number, its refit, its page, its sheets; each made when it is first read."""
 
     number: int
     refit: Refit
@@ -154,7 +154,7 @@ class State:
             self.now = Reading(number, data, (), good, listed, pointers(old, new))
             return self.now
 
-    def remedied(self, number: int) -> str | None:
+    def apply_remedy(self, number: int) -> str | None:
         """Return the file's text with a remedy in it, nothing written.
 
         Args:

@@ -20,7 +20,7 @@ _ITEM = re.compile(r"^(?:flag:(?:[^:]+:)?(\d+)|flag:(\d+):[^:]+|item:(\d+))$")
 
 @dataclass(frozen=True)
 class Drawing:
-    """One sheet: its file name, title and group, the ids on it, and its SVG with plain texts.
+    """One sheet: its file name, title and group, the ids on it, its SVG with plain texts, and its subtitle.
 
     `svg` is empty where the sheet is drawn when it is opened.
     """
@@ -30,6 +30,7 @@ class Drawing:
     group: str
     tags: frozenset[str]
     svg: str = ""
+    subtitle: str = ""
 
     @property
     def number(self) -> str:
@@ -39,8 +40,7 @@ class Drawing:
     @property
     def says(self) -> str:
         """The title without the number, with a capital letter."""
-        title = self.title.removeprefix(f"{self.number} ")
-        return title[:1].upper() + title[1:]
+        return _capital(self.title.removeprefix(f"{self.number} "))
 
     @cached_property
     def items(self) -> tuple[int, ...]:
@@ -64,7 +64,9 @@ def listed_of(sheets: Iterable[Sheet]) -> tuple[Drawing, ...]:
     Args:
         sheets: of the set, in order.
     """
-    return tuple(Drawing(sheet.name, sheet.title, sheet.group, tags_of(sheet)) for sheet in sheets)
+    return tuple(
+        Drawing(sheet.name, sheet.title, sheet.group, tags_of(sheet), subtitle=_subtitle(sheet)) for sheet in sheets
+    )
 
 
 def drawings_of(sheets: Iterable[Sheet], written: Mapping[str, bytes] | None = None) -> tuple[Drawing, ...]:
@@ -75,9 +77,22 @@ def drawings_of(sheets: Iterable[Sheet], written: Mapping[str, bytes] | None = N
         written: SVG files by name without ending, where they are written already.
     """
     return tuple(
-        Drawing(sheet.name, sheet.title, sheet.group, tags_of(sheet), drawn(sheet, (written or {}).get(sheet.name)))
+        Drawing(
+            sheet.name, sheet.title, sheet.group, tags_of(sheet), drawn(sheet, (written or {}).get(sheet.name)),
+            _subtitle(sheet),
+        )
         for sheet in sheets
-    )
+    )  # fmt: skip
+
+
+def _subtitle(sheet: Sheet) -> str:
+    """Return what a sheet shows, as its title block says it; empty where that is its title again."""
+    stated = "" if sheet.border is None else dict(sheet.border.fields)["KIND"]
+    return "" if sheet.title.lower().endswith(stated.lower()) else _capital(stated)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def drawn(sheet: Sheet, written: bytes | None = None) -> str:

@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from geom.drafting.line_text import cut_words
 from geom.page.value import INCHES, Value
-from geom.units import LengthFormat, decimal, inch_fraction, pounds_force, raised, without_zero
+from geom.units import LengthFormat, decimal, feet_and_inches, inch_fraction, pounds_force, raised, without_zero
 
 _MM = LengthFormat()
 NO_BREAK = "\u00a0"
@@ -84,7 +84,7 @@ def figure(value: Value, decimals: int | None = None, inch: int | None = None, u
 
 
 def long_length(value: Value) -> Markup:
-    """Return a length of line to buy in metres and in feet, rounded up, as on the order list.
+    """Return a length of line to buy in metres, or feet and inches, rounded up, as on the order list.
 
     Args:
         value: of check.json [mm].
@@ -92,7 +92,7 @@ def long_length(value: Value) -> Markup:
     number = float(value.raw)
     shown = both(
         with_symbol(raised(number / 1000.0, 2), "m"),
-        with_symbol(raised(number / (12.0 * INCHES.mm), 2), "ft"),
+        unbroken(feet_and_inches(number)),
     )
     return Markup(f'<span data-total="{escape(value.pointer)}">{shown}</span>')
 

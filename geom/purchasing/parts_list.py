@@ -145,7 +145,7 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[PartRow]:
             if end.post is None or not end.eye_offset:
                 continue
             hole = f"{end.post}-{run.level}"
-            sizes = (("hole to hole", 2.0 * end.eye_offset),)
+            sizes = (("pins apart", 2.0 * end.eye_offset),)
             row = found.setdefault(
                 end.eye_offset, PartRow("gate eye", "double eye through a post", sizes, missing=(BOLT,))
             )

@@ -32,11 +32,11 @@ def subset(characters: str, weight: Weight = "regular") -> bytes:
     # A font holds no line breaks.
     if USUAL.issuperset(set(characters).intersection(lettering.letters())):
         return template_bytes(USUAL_FONTS[weight])
-    return cut(USUAL.union(characters), weight)
+    return font_of_letters(USUAL.union(characters), weight)
 
 
 @lru_cache(maxsize=64)
-def cut(characters: frozenset[str], weight: Weight) -> bytes:
+def font_of_letters(characters: frozenset[str], weight: Weight) -> bytes:
     """Return a TrueType font with the given characters alone, cut from the lettering font.
 
     Args:

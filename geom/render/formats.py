@@ -31,7 +31,7 @@ class Format:
     """A format of output files.
 
     `name` is the word on the command line and `ending` that of the file's name; `of` says whether a file holds one
-    sheet or the whole set, `takes` which sheets are written, `is_usual` whether it is written unasked.
+    sheet or the whole set, `takes` which sheets are written, `is_usual` whether it is written by default.
     """
 
     name: str
@@ -84,7 +84,7 @@ FORMATS: dict[str, Format] = {
 
 
 def usual() -> tuple[str, ...]:
-    """Return the names of the formats that are written unasked."""
+    """Return the names of the formats that are written by default."""
     return tuple(name for name, one in FORMATS.items() if one.is_usual)
 
 

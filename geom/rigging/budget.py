@@ -235,13 +235,13 @@ def _verdict(
         ("lengthen", stack.lengthen, needed_lengthen),
     ):
         if available is None:
-            parts.append(Remark("budget.range_not_given", way=way, wants_mm=needed))
+            parts.append(Remark("budget.range_not_given", way=way, needs_mm=needed))
             worst = "cannot tell" if worst == "agreed" else worst
         elif available < needed:
-            parts.append(Remark("budget.range_too_small", way=way, wants_mm=needed, has_mm=available))
+            parts.append(Remark("budget.range_too_small", way=way, needs_mm=needed, has_mm=available))
             worst = "refused"
         else:
-            parts.append(Remark("budget.range_covers", way=way, wants_mm=needed, has_mm=available))
+            parts.append(Remark("budget.range_covers", way=way, needs_mm=needed, has_mm=available))
     says = Remark("budget.verdict", verdict=worst, ways=tuple(parts))
     return worst, Remark("budget.without_bedding", says=says) if bedding_unknown else says
 

@@ -108,7 +108,7 @@ def run_lengths(boat: Boat, run: PlacedRun, stack: Stack, made: Making, tensions
     finished = finished_length(run, stack)
     taken_off = deduction(line, finished, tensions)
     formula = Remark("term.finished", path_mm=run.path, fittings_mm=stack.total)
-    gathered = Gathered([Term("finished", formula, finished)])
+    gathered = TermList([Term("finished", formula, finished)])
     for where in BOTH:
         end_terms(line, line_end(boat, run, where), run_end(run, where).end, where, made, gathered)
     terms, take_ups, missing = gathered.terms, gathered.take_ups, gathered.missing
@@ -271,7 +271,7 @@ class Term:
 
 
 @dataclass
-class Gathered:
+class TermList:
     """Terms, take-ups, trims and missing measures of the ends, collected end by end."""
 
     terms: list[Term] = field(default_factory=list)
@@ -298,7 +298,7 @@ def bury_of(line: GuardLine) -> float:
     return bury_length(line.diameter, line.splice_rule or DEFAULT_RULE)
 
 
-def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:
+def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: TermList) -> None:
     """Add the terms of one end to the cut length, and the measures that are missing.
 
     Args:
@@ -334,7 +334,7 @@ def end_terms(line: GuardLine, end: LineEnd, name: str, where: Where, made: Maki
         into.trims[where] = trim
 
 
-def _wire_eye(line: GuardLine, end: LineEnd, name: str, where: Where, into: Gathered) -> None:
+def _wire_eye(line: GuardLine, end: LineEnd, name: str, where: Where, into: TermList) -> None:
     """Add the wire of an eye: round it from the throat, and its tail through the sleeve or unlaid for the tucks."""
     measures = (
         ("throat_to_pin", "throat to pin", end.throat_to_pin),
@@ -348,7 +348,7 @@ def _wire_eye(line: GuardLine, end: LineEnd, name: str, where: Where, into: Gath
             into.terms.append(Term(term, name, -value if key == "throat_to_pin" else value, where))
 
 
-def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: Gathered) -> None:
+def _splice(line: GuardLine, end: LineEnd, name: str, where: Where, made: Making, into: TermList) -> None:
     bury = bury_of(line)
     take_up = take_up_of(bury, line.take_up)
     into.take_ups.append(take_up)

@@ -17,7 +17,7 @@ from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.fabricated.sheet import fabricated_sheets
 from geom.sheets.fittings.sheet import fitting_sheets
 from geom.sheets.gate.sheet import gate_sheets
-from geom.sheets.installation.sheet import fixture
+from geom.sheets.installation.sheet import installation_check
 from geom.sheets.line_sheets.log import making_log
 from geom.sheets.line_sheets.sheet import line_sheets
 from geom.sheets.order.sheet import order_list
@@ -35,7 +35,7 @@ from geom.sheets.wire_ends.sheet import wire_ends_sheet
 # Each makes one sheet or several, or none where the boat has nothing to show on it.
 SHEETS: tuple[Callable[[Refit], tuple[Draft, ...]], ...] = (
     deck_plan, profiles, lines_across, post_schedule, stanchion_sheets, base_plates, gate_sheets, fabricated_sheets,
-    line_sheets, splice_sheet, wire_ends_sheet, fixture, fitting_sheets, setting_card, push_plot, rule_sheet,
+    line_sheets, splice_sheet, wire_ends_sheet, installation_check, fitting_sheets, setting_card, push_plot, rule_sheet,
     order_list, making_log,
 )  # fmt: skip
 

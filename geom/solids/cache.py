@@ -19,7 +19,7 @@ from typing import Any
 
 from geom.cache import read_entry, write_entry
 from geom.parts.part import Part, missing_kernel
-from geom.solids.mesh import DEFLECTION, TURN, meshed
+from geom.solids.mesh import DEFLECTION, TURN, triangulate
 
 
 class PartCache:
@@ -46,7 +46,7 @@ class PartCache:
                 return shape
         self.built += 1
         # With its facets, which the model of the boat and its picture need.
-        content = _pack(meshed(part.solid().wrapped))
+        content = _pack(triangulate(part.solid().wrapped))
         if path is not None:
             write_entry(path, content)
         return _unpack(content)

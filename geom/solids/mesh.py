@@ -19,7 +19,7 @@ class Mesh:
     triangles: tuple[int, ...]
 
 
-def meshed(shape: Any, deflection: float = DEFLECTION, turn: float = TURN) -> Any:
+def triangulate(shape: Any, deflection: float = DEFLECTION, turn: float = TURN) -> Any:
     """Return a shape of the kernel with facets on its faces; facets that are fine enough are kept.
 
     Args:
@@ -48,7 +48,7 @@ def mesh_of(shape: Any, deflection: float = DEFLECTION, turn: float = TURN) -> M
     from OCP.TopLoc import TopLoc_Location
     from OCP.TopoDS import TopoDS
 
-    meshed(shape, deflection, turn)
+    triangulate(shape, deflection, turn)
     positions: list[float] = []
     normals: list[float] = []
     triangles: list[int] = []

@@ -16,7 +16,7 @@ from geom.parts.families.post import PostSpec
 from geom.parts.part import missing_kernel
 from geom.solids.assembly import Assembly, Maker
 from geom.solids.curves import strokes_of
-from geom.solids.mesh import meshed
+from geom.solids.mesh import triangulate
 from geom.solids.step import location
 from geom.vec import Vec
 
@@ -154,7 +154,7 @@ def _faceted(shapes: list[Any], viewer: Vec, right: Vec) -> tuple[Item, ...]:
 
     algorithm = HLRBRep_PolyAlgo()
     for shape in shapes:
-        meshed(shape)
+        triangulate(shape)
         algorithm.Load(shape)
     algorithm.Projector(HLRAlgo_Projector(gp_Ax2(gp_Pnt(0.0, 0.0, 0.0), gp_Dir(*viewer), gp_Dir(*right))))
     algorithm.Update()

@@ -181,7 +181,7 @@ def threading(refit: Refit) -> Table:
 
 @dataclass(frozen=True)
 class StepCheck:
-    """One distance measured in the making, with the step that asks for it."""
+    """One distance measured in the making, with the step that requires it."""
 
     number: int
     check: Acceptance

@@ -291,13 +291,13 @@ SENTENCES: Mapping[str, str] = {
     "stop.no_hole": "{stop}: its hole is not given",
     "stop.no_width": "{stop}: its width is not given",
     "stop.pulls_through": "{stop}: {width_mm:g!} pulls through the {bore_mm:g!} of {hole}",
-    "toggle.wanted": "{end:end}: the line leaves the plate's plane by {angle_rad:.1f}: a toggle is wanted",
+    "toggle.wanted": "{end:end}: the line leaves the plate's plane by {angle_rad:.1f}: a toggle is needed",
     "wire.oversize": "{hole}: the wire may be {wire_mm:.2f!} thick and the bore is {bore_mm:.2f!}",
     # Error against range.
     "budget.over_shop_practice": "the error of {error_mm:.1f!} is over the {accepted_mm:g!} that one shop accepts",
-    "budget.range_covers": "{way}: needs {wants_mm:.1f!} of {has_mm:.1f!}",
-    "budget.range_not_given": "{way}: needs {wants_mm:.1f}, what the fittings can do is not given",
-    "budget.range_too_small": "{way}: needs {wants_mm:.1f!}, the fittings can do {has_mm:.1f!} only",
+    "budget.range_covers": "{way}: needs {needs_mm:.1f!} of {has_mm:.1f!}",
+    "budget.range_not_given": "{way}: needs {needs_mm:.1f}, the range of the fittings is not given",
+    "budget.range_too_small": "{way}: needs {needs_mm:.1f!}, the fittings allow {has_mm:.1f!} only",
     "budget.once_measured": (
         "before the first eye is measured, {says}; after that the error is {after_mm:.1f} and the range covers it"
     ),
@@ -532,10 +532,10 @@ SENTENCES: Mapping[str, str] = {
     "printed.the_greater": "{limits:or}, the greater",
     "printed.under_force": "{limit} under {force}",
     "finding.angle_known_within": (
-        "marginal: known as {value_rad:.1f} +- {within_rad:.1f}, the limit is within that range ({source})"
+        "marginal: known as {value_rad:.1f} ±{within_rad:.1f}, the limit is within that range ({source})"
     ),
     "finding.known_within": (
-        "marginal: known as {value_mm:.1f} +- {within_mm:.1f}, the limit is within that range ({source})"
+        "marginal: known as {value_mm:.1f} ±{within_mm:.1f}, the limit is within that range ({source})"
     ),
     "limit.contested": "contested: {reason}",
     "limit.met_as_also_printed": "meets the {printed} that the rule prints as well",
@@ -564,11 +564,11 @@ SENTENCES: Mapping[str, str] = {
     "edge.not_chosen": "no choice is stated for the edges of {count} holes: every figure is for the bare bore",
     "edge.option": "{choice}: bore {bores_mm:list} as it is, radius {radius_mm:g}, by {made_by}",
     "edge.option_lined": "{choice} of {wall_mm:g} wall: bore {bores_mm:list}, radius {radius_mm:g}, by {made_by}",
-    "edge.option_turns": "{says}; then {runs:and} have an end made on board",
-    "edge.short": "{edge}: a smaller radius than common practice asks for rope",
+    "edge.option_turns": "{says}; then an end made on board: {runs:and}",
+    "edge.short": "{edge}: a smaller radius than is common practice for rope",
     "retention.by": "held by {held}",
     "retention.not_stated": "what holds the tube in its socket is not stated",
-    "retention.set_screw_alone": "held by a set screw alone, which lets go: pin or bolt the tube through",
+    "retention.set_screw_alone": "held by a set screw alone, which can work loose: pin or bolt the tube through",
     "hole.near_top": "closer to the top than 1.5 hole diameters",
     "hole.wide_for_tube": "wider than half the tube diameter",
     "holes.upper_below_lower": "the upper hole is below the lower one",
@@ -581,9 +581,9 @@ SENTENCES: Mapping[str, str] = {
     "tube.taken_as_straight": "tube taken as straight",
     "gates.second_by_reading": "the text allows a gate on each side; that a second one is barred is a reading of it",
     "gates.named": "{gates:list}",
-    "gates.across": "the text allows a gate in the lines on each side; of one across the boat it says nothing",
+    "gates.across": "the text allows a gate in the lines on each side; it says nothing about one across the boat",
     "continuity.across": (
-        "the text speaks of lines made fast at or near bow and stern; of a line across the boat it says nothing"
+        "the text speaks of lines made fast at or near bow and stern; it says nothing about a line across the boat"
     ),
     "continuity.fast_between": "made fast at {at}, which is neither bow, stern nor gate",
     "continuity.in_one": "pulpit to pushpit in one",
@@ -626,11 +626,11 @@ SENTENCES: Mapping[str, str] = {
     "line.neither_wire_nor_hmpe": "neither stainless wire nor HMPE",
     "line.not_wire_but_hmpe": "not wire: see admission of HMPE",
     "wire.coated": (
-        "corroded plastic-coated lines broke below {percent:g} % of their rated strength ({source}): salt water stands "
-        "under the coat and the wire corrodes in the crevice, unseen"
+        "corroded plastic-coated lines broke below {percent:g} % of their rated strength ({source}): salt water "
+        "collects under the coating and the wire corrodes in the crevice, unseen"
     ),
     "wire.coated_remedy": (
-        "renew it with bare wire; until then cut a drain in the coat at its lowest point, look at both its ends for "
+        "renew it with bare wire; until then cut a drain in the coating at its lowest point, look at both its ends for "
         "rust, and do not take its rated strength as its strength"
     ),
     "net.loads_and_hides": (

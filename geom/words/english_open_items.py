@@ -78,7 +78,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.service": "the height depends on the vessel's service",
     "item.length": "hull length {hull_mm:m.2f} and overall {overall_mm:m.2f} fall on both sides of a limit",
     "item.ends": "a line is made fast between bow, stern and gate",
-    "item.across": "of lines across the boat the rule says nothing: {at}",
+    "item.across": "the rule says nothing about lines across the boat: {at}",
     "item.near_end": "whether the lines end near bow and stern is not stated",
     "item.gates": "more than one gate on a side: {at}",
     "item.courses": "{has:.0f} courses of lines, at least {min:.0f}",

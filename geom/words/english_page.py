@@ -280,7 +280,7 @@ LIVE: Mapping[str, str] = {
     "line": "Line",
 }
 
-# What the editor's own panels say: the key is the phrase that the program of the editor asks for.
+# What the editor's own panels say: the key is the phrase that the editor's program looks up.
 EDITOR: Mapping[str, str] = {
     "Find": "Find",
     "Replace": "Replace with",

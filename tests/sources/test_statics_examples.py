@@ -128,7 +128,7 @@ def test_sag_of_an_alignment_wire(feet: float, sag: float, rounding: float) -> N
 
 
 def test_capstan_coefficient_of_two_turns() -> None:
-    """Solved problem: 80 lb holds 5000 lb with two turns: mu 0.329; 20 000 lb then want 2.67 turns."""
+    """Solved problem: 80 lb holds 5000 lb with two turns: mu 0.329; 20 000 lb then need 2.67 turns."""
     friction = friction_coefficient(5000.0, 80.0, 2.0 * math.tau)
     assert friction == pytest.approx(0.329, abs=0.0005)
     assert turn_to_hold(20000.0, 80.0, friction) / math.tau == pytest.approx(2.67, abs=0.005)

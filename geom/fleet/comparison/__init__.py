@@ -52,7 +52,7 @@ class Comparison:
         return len(marks) == 1 and any(one.state != "same" for one in self.sheets)
 
 
-def compared(before: Refit, after: Refit, record: AsBuilt | None) -> Comparison:
+def compare(before: Refit, after: Refit, record: AsBuilt | None) -> Comparison:
     """Return what a revision changes.
 
     Args:

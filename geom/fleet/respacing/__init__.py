@@ -85,7 +85,7 @@ class Respacing:
     layouts: tuple[Layout, ...]
 
 
-def respaced(before: Refit, data: bytes, request: Request) -> Respacing:
+def respace(before: Refit, data: bytes, request: Request) -> Respacing:
     """Return up to three layouts: fewest posts with the evenest spans, with the least turn, and one post more.
 
     Args:

@@ -184,7 +184,7 @@ def spacing_limit(refit: Refit, runs: tuple[str, ...]) -> Finding:
         runs: the lines in question.
 
     Raises:
-        InputError: no document asked, and not the boat file, limits that distance.
+        InputError: no document chosen, and not the boat file, limits that distance.
     """
     found = [
         one for one in refit.findings
@@ -193,7 +193,7 @@ def spacing_limit(refit: Refit, runs: tuple[str, ...]) -> Finding:
     if not found:
         raise InputError(
             refit.loaded.source,
-            [Fault("no document asked limits the distance between supports", "rules",
+            [Fault("no document chosen limits the distance between supports", "rules",
                    valid="documents such as osr; or own: {title: our own, max_support_spacing: 2200 mm}")],
         )  # fmt: skip
     return min(found, key=lambda one: (one.limit or 0.0, one.document))

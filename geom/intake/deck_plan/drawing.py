@@ -103,7 +103,7 @@ class Drawing:
     strokes: tuple[tuple[Vec, ...], ...] = ()
     unstroked: dict[str, int] = field(default_factory=dict)
 
-    def held(self, layer: str) -> str:
+    def contents(self, layer: str) -> str:
         """Return what a layer holds, for messages: `12 SPLINE, 1 TEXT`."""
         kinds = next((kinds for name, kinds in self.kinds.items() if name.lower() == layer.lower()), {})
         return ", ".join(f"{number} {kind}" for kind, number in sorted(kinds.items()))

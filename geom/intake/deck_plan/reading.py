@@ -194,7 +194,7 @@ class _Reader:
             found.append(PlanPoint(kind, name or "", x, y, z, lean, rake, mark.place))
         if not found:
             layer = f"layer {marks.layer}" if marks.layer else f"block {marks.block}"
-            held = self.drawing.held(marks.layer) if marks.layer else ""
+            held = self.drawing.contents(marks.layer) if marks.layer else ""
             self.faults.append(
                 Fault(f"no {kind}s on {layer}", key=f"{kind}s", read=held, valid="points, circles or blocks")
             )
@@ -329,7 +329,7 @@ class _Reader:
             elif own:
                 edges.append(self._edge(side, own[0], frame))
         if not edges and not self.faults:
-            held = self.drawing.held(named.layer) if named.layer else ""
+            held = self.drawing.contents(named.layer) if named.layer else ""
             valid = "a line, polyline, arc or spline for each side"
             self.faults.append(Fault("no deck edge", key="deck_edge", read=held, valid=valid))
         return edges

@@ -25,7 +25,7 @@ from geom.intake.survey.form import (
 from geom.units import decimal
 
 _HEAD = """\
-# A survey to be filled in from the printed form, which asks for the same.
+# A survey to be filled in from the printed form, which has the same readings.
 #
 # Each line that begins with `#?` is a question. Put the answer in the place of the question mark and take the `#? `
 # away. In `short` put each reading in the place of its dash; a dash that stays is nothing read. `toerail new survey`

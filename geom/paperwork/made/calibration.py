@@ -109,7 +109,7 @@ def as_take_up(one: Calibration, source: str) -> TakeUp | None:
     return TakeUp(each=one.mean, source=source, bury=one.bury, spread=one.spread, measured_on=one.runs)
 
 
-def calibrated(boat: Boat, found: Mapping[str, TakeUp]) -> Boat:
+def with_take_ups(boat: Boat, found: Mapping[str, TakeUp]) -> Boat:
     """Return a boat with other take-ups of its ropes.
 
     Args:
@@ -133,7 +133,7 @@ def corrections(refit: Refit, record: AsBuilt, found: Mapping[str, TakeUp]) -> t
     """
     if not found:
         return ()
-    after = refit_again(refit, calibrated(refit.boat, found))
+    after = refit_again(refit, with_take_ups(refit.boat, found))
     rows = []
     for run in refit.placed.runs.values():
         if run.spec.line not in found or _is_made(record, run.id):

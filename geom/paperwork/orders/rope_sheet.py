@@ -14,7 +14,8 @@ from geom.purchasing.order import LineOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Remark
 from geom.rigging.strength import line_strength
-from geom.sheets.order.parts import load_words, long_length
+from geom.sheets.order.parts import load_words
+from geom.sheets.order.reel_bars import long_length
 from geom.sheets.order.text import LENGTH_UNITS
 from geom.tables import numbers
 from geom.units import decimal
@@ -50,7 +51,7 @@ def _line_row(refit: Refit, order: LineOrder, fmt: LengthFormat) -> tuple[Cell, 
     load = ""
     if strength.holds is not None:
         load = f"{load_words(strength.holds, fmt)}: {in_words(strength.source, fmt)}"
-    unit = LENGTH_UNITS[fmt.unit][0]
+    unit = LENGTH_UNITS[fmt.unit]
     sold = words.BY_LENGTH.format(unit=unit)
     bought = order.total
     if order.plan is not None:

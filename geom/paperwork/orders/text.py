@@ -41,7 +41,7 @@ WIRE_NOTES = (
     "Tolerance: {source}.",
     "MARK AT: mark on the wire, before swaging, how far it goes into each terminal, by its own bore where the cell is "
     "empty. Ø MADE: measured after swaging, twice, square across. Both are to be sent back with the line.",
-    "A certificate with the minimum breaking load of the wire, and the lot of wire and terminals, are asked for with "
+    "A certificate with the minimum breaking load of the wire, and the lot of wire and terminals, are to come with "
     "the line; breaking loads are never taken from a size.",
     "MAX Ø: of the finished terminal, with which the holes that it passes were checked.",
     "MADE after threading: that terminal is fitted by hand on board; a swage that would have to be made there puts its "
@@ -61,7 +61,7 @@ BY_LENGTH, REELS = "by the {unit}", "reels: {lengths}"
 CORD = "CORD AND TWINE ({unit})"
 CORD_HEADS = ("WHAT", "QTY", "Ø", "LENGTH EACH", "FOR")
 ROPE_NOTES = (
-    "A certificate with the minimum breaking load, and the lot, are asked for with the delivery.",
+    "A certificate with the minimum breaking load, and the lot, are to come with the delivery.",
     "Lengths are those of sheet R7; lines on hold are not in them.",
 )
 
@@ -73,7 +73,7 @@ PART_HEADS = ("QTY", "PART", "KIND", "KNOWN", "MATERIAL", "BREAKING LOAD", "TBC 
 FITTINGS_NOTES = (
     "An empty cell is to be filled in by the supplier.",
     "Parts of lines on hold are not in the quantities: {held}.",
-    "A certificate is asked for with whatever is loaded by a guard line.",
+    "Whatever is loaded by a guard line is to come with a certificate.",
 )
 NONE_HELD = "there are none"
 
@@ -102,7 +102,7 @@ NET_EDGE_HEADS = ("NET", "EDGE", "LENGTH", "LACED TO Ø", "LACING CORD")
 NETS_NOTES = (
     "Sizes are those of the edges as they lie on the boat: nothing is taken off for lacing or stretch. MESHES: at the "
     "most. An empty cell is not known: TBC by the rigger.",
-    "A certificate of the netting with its breaking load, and its lot, are asked for with the delivery.",
+    "A certificate of the netting with its breaking load, and its lot, are to come with the delivery.",
 )
 
 TUBES = "order: tubes and plates"
@@ -112,5 +112,5 @@ TUBE_PARTS = "TO MAKE ({unit})"
 TUBE_HEADS = ("QTY", "PART", "CUT", "SIZES", "MATERIAL", "FOR")
 TUBES_NOTES = (
     "CUT: over the long point. Made to sheets F1 to F6, which govern; what is on hold there is not ordered here.",
-    "A material certificate is asked for.",
+    "A material certificate is to come with them.",
 )

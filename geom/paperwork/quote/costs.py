@@ -94,11 +94,11 @@ def quotation(refit: Refit, rates: Rates, source: str) -> Quotation:
     """
     currency = refit.boat.currency
     lines = [
-        bought("materials", one, rates.materials.get(one.item), rates, currency, source)
+        purchase_line("materials", one, rates.materials.get(one.item), rates, currency, source)
         for one in quantities.materials(refit)
     ]
     lines += [
-        bought("outside work", one, rates.outside.get(one.item), rates, currency, source)
+        purchase_line("outside work", one, rates.outside.get(one.item), rates, currency, source)
         for one in quantities.outside(refit)
     ]
     lines += _work(refit, rates)
@@ -126,7 +126,7 @@ def quotation_of(lines: Sequence[BillLine], rates: Rates) -> Quotation:
     )
 
 
-def bought(
+def purchase_line(
     section: Section, one: Quantity, rate: Rate | None, rates: Rates, currency: str | None, source: str
 ) -> BillLine:
     """Return the line of what is bought, at the rate of the rate file, else at the price of the boat file.

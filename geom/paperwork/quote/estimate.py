@@ -16,7 +16,7 @@ from typing import Literal
 from geom.boat.quantity import Scalar
 from geom.errors import Fault, InputError
 from geom.intake.tables.grid import Grid, read_csv
-from geom.paperwork.quote.costs import BillLine, Quotation, bought, operation_line, quotation_of
+from geom.paperwork.quote.costs import BillLine, Quotation, operation_line, purchase_line, quotation_of
 from geom.paperwork.quote.quantities import Quantity
 from geom.paperwork.rates import Operation, Rates
 from geom.remark import Remark
@@ -154,7 +154,7 @@ def estimate(supports: tuple[Support, ...], line: str, rates: Rates, source: str
         "survey": posts,
         "tensioning": names,
     }
-    found: list[BillLine] = [bought("materials", rope, rates.materials.get(line), rates, None, source)]
+    found: list[BillLine] = [purchase_line("materials", rope, rates.materials.get(line), rates, None, source)]
     found += [operation_line(operation, places, rates) for operation, places in counted.items() if places]
     if rates.visits is not None:
         found.append(operation_line("travel", (), rates))

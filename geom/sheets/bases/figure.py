@@ -23,7 +23,7 @@ from geom.units import decimal
 ABOVE, BELOW, BESIDE = 15.5, 13.5, 34.0
 STUB, UNDER = 12.0, 14.0
 _ORDINATES = 7.0
-_ARROW, _BOW = 15.5, 22.0
+_ARROW, _BOW, _NUMBER = 15.5, 22.0, 1.5
 # The AFT mark on the after edge: half its length and its width [paper mm].
 _AFT_MARK = (4.0, 1.2)
 # A tube of this slope has its notes on the other side.
@@ -66,14 +66,16 @@ def plan_items(base: BasePlate, posts: list[PlacedPost], hand: float, mm: float,
     items += _leaders(base, hand, mm, fmt)
     bow = -hand * (x + _BOW * mm)
     items += arrow_to((bow, -5.0 * mm), (bow, 5.0 * mm), mm)
-    items += arrow_to((hand * (x + _ARROW * mm), 0.0), (hand * (x + (_ARROW + 10.0) * mm), 0.0), mm)
+    # The number of a dimension stands left of its line.
+    arrow = x + (_ARROW + (0.0 if hand > 0.0 else _NUMBER)) * mm
+    items += arrow_to((hand * arrow, 0.0), (hand * (arrow + 10.0 * mm), 0.0), mm)
     half, deep = (size * mm for size in _AFT_MARK)
     mark = ((-half, -y), (half, -y), (half, deep - y), (-half, deep - y))
     items.append(Hatch(mark, "HOLD", tag="aft-mark"))
     return (
         *items,
         Text((bow, 6.5 * mm), base_words.BOW, 3.5, "TEXT", "centre"),
-        Text((hand * (x + _ARROW * mm), 1.8 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across_of(hand)),
+        Text((hand * arrow, 1.8 * mm), post_words.OUTBOARD, LETTERING, "TEXT", across_of(hand)),
     )
 
 

@@ -227,9 +227,14 @@ def _bolt_distances(base: BasePlate) -> Iterator[float]:
 
 
 def _width(one: _Base, scale: float) -> float:
-    """Return the width of a base's three views [paper mm]."""
-    left = max(one.base.width * scale + 2.0 * BESIDE, one.base.width * scale + 2.0 * _EDGE_BESIDE)
-    return left + max(one.base.length * scale + 2.0 * _EDGE_BESIDE, 60.0)
+    """Return the width of a base's three views, that from outboard beside that from aft [paper mm]."""
+    edges = _aft_wide(one.base, scale) + max(one.base.length * scale + 2.0 * _EDGE_BESIDE, 60.0)
+    return max(one.base.width * scale + 2.0 * BESIDE, edges)
+
+
+def _aft_wide(base: BasePlate, scale: float) -> float:
+    """Return the width of the view from aft, its plate under that of the view from above [paper mm]."""
+    return BESIDE + base.width * scale + _EDGE_BESIDE
 
 
 def _one(
@@ -242,7 +247,8 @@ def _one(
     """
     base, post = one.base, one.drawn
     wide = base.width * scale + 2.0 * BESIDE
-    low, edge = (place.bottom, place.right - wide - 6.0) if first else (place.bottom + tall[1], place.left + wide + 6.0)
+    aft_wide = _aft_wide(base, scale) + 6.0
+    low, edge = (place.bottom, place.right - aft_wide) if first else (place.bottom + tall[1], place.left + aft_wide)
     middle = place.right - 0.5 * wide if first else place.left + 6.0 + 0.5 * wide
     plan = Rect(place.left, low, place.right, low + tall[0])
     under = place.bottom + tall[0] if first else place.bottom

@@ -82,8 +82,8 @@ def braces_table(refit: Refit) -> ColumnTable | None:
             continue
         up = _way(brace.up, "above", "below", fmt)
         texts = [
-            _way(brace.aft, "aft", "fwd", fmt),
-            _way(brace.out, "out", "in", fmt),
+            _way(brace.aft, *FORE_AND_AFT, fmt),
+            _way(brace.out, *ATHWARTSHIPS, fmt),
             up if " " in up else base_words.LEVEL,
             shop(brace.slant, fmt),
             decimal(degrees(brace.angle), 1),

@@ -48,7 +48,7 @@ SQUARE = (
 )
 SOCKET = "{base}: bought socket, tube {depth}, held by {retention}; no weld."
 SOCKET_DEPTH, SOCKET_ON_PLATE = "{depth} deep from its mouth", "on the plate"
-SET_SCREW_ALONE = "{base}: a set screw alone lets go; pin or bolt the tube through."
+SET_SCREW_ALONE = "{base}: a set screw alone can work loose; pin or bolt the tube through."
 DRAIN = "Drain Ø{least} to {largest} at the lowest point inside tube or socket (common practice, no source)."
 WELD = "Weld all round{leg}. Scribe AFT on the plate's after edge."
 LEG = ", leg {leg}"

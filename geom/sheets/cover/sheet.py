@@ -146,6 +146,8 @@ def action(refit: Refit, item: OpenItem) -> str:
         return own.OR.join(dict.fromkeys(worded(choice.what, units) for choice in item.choices[:2]))
     if item.cause.code == "item.too_low" and _on_deck(refit, item):
         return own.END_HIGHER
+    if item.cause.code in own.AT_EYES and _at_eyes(refit, item):
+        return own.AT_EYES[item.cause.code]
     return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.STATE)
 
 
@@ -155,6 +157,11 @@ def _on_deck(refit: Refit, item: OpenItem) -> bool:
     places = [(runs[name].start.eye, runs[name].finish.eye) if name in runs else (name,) for name in item.places]
     low = {eye.id for eye in refit.boat.eyes if not eye.is_on_rail}
     return bool(places) and all(low.intersection(eyes) for eyes in places)
+
+
+def _at_eyes(refit: Refit, item: OpenItem) -> bool:
+    """Return whether every place of an item is an eye on a rail."""
+    return bool(item.places) and {eye.id for eye in refit.boat.eyes if eye.is_on_rail}.issuperset(item.places)
 
 
 def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:

@@ -15,6 +15,11 @@ OR = "; or "
 STATE = "state it in the boat file"
 # Where a line that is too low ends at an eye on deck.
 END_HIGHER = "end the line higher, at a rail or a stanchion, then check again"
+# Where the line is too low or too high at eyes on a rail.
+AT_EYES = {
+    "item.too_low": "raise the eye on its rail, or the rail, then check again",
+    "item.too_high": "lower the eye on its rail, then check again",
+}
 # What is done about an item that has no choices of its own and is not a fact to state.
 ACTIONS = {
     "item.several_bent": "survey these stanchions again",

@@ -29,7 +29,8 @@ from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.across import across_items
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_beside, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
-from geom.sheets.deck_plan.plan import arcs, grid_beside, placed_spans, plan_items, span_items, spans_clear
+from geom.sheets.deck_plan.plan import grid_beside, plan_items
+from geom.sheets.deck_plan.spans import arcs, placed_spans, span_items, spans_clear
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees

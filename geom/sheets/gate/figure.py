@@ -181,12 +181,13 @@ def _brace(post: PlacedPost, flat: Flat, mm: float) -> list[Item]:
     run = ((end[0] - joint[0]) / reach, (end[1] - joint[1]) / reach)
     half = 0.4 * post.tube_od
     away = (-run[1] * half, run[0] * half)
-    # From the tube's face to a break within the view.
-    begin = 0.5 * post.tube_od / max(abs(run[0]), 0.2)
-    stop = max(begin, min(reach, 24.0 * mm, (BESIDE - 4.0) * mm / max(abs(run[0]), 0.2)))
+    # To a break within the view.
+    stop = min(reach, 24.0 * mm, (BESIDE - 4.0) * mm / max(abs(run[0]), 0.2))
     items: list[Item] = []
     ends: list[Point] = []
     for sign in (-1.0, 1.0):
+        # Each edge begins at the tube's face.
+        begin = (0.5 * post.tube_od - math.copysign(1.0, run[0]) * sign * away[0]) / max(abs(run[0]), 0.2)
         low, high = ((joint[0] + at * run[0] + sign * away[0], joint[1] + at * run[1] + sign * away[1])
                      for at in (stop, begin))  # fmt: skip
         items.append(Line(low, high, "EDGE", tag=f"brace:{post.id}"))

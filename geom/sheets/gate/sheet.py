@@ -323,7 +323,7 @@ def _decisions(refit: Refit, pair: Sequence[_Gate], items: Sequence[OpenItem], w
 
 
 def _flags_of(notes: Sequence[str], items: Sequence[OpenItem]) -> Iterator[tuple[int, int]]:
-    """Yield the place of each note that leaves something to be confirmed, with the open item that asks for it."""
+    """Yield the place of each note that leaves something to be confirmed, with the open item that it belongs to."""
     numbers_of = {item.cause.code: item.number for item in items}
     for place, note in enumerate(notes):
         for ending, code in ((words.BOLT_TBC, "item.fabrication"), (words.PIN_TBC, "item.pins")):

@@ -63,7 +63,7 @@ class _Page:
     notes: tuple[_Note, ...]
 
 
-def fixture(refit: Refit) -> tuple[Draft, ...]:
+def installation_check(refit: Refit) -> tuple[Draft, ...]:
     """Return the checks fore and aft, across and from plumb: on one sheet, else the sides before the rest.
 
     Raises:

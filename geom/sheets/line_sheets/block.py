@@ -31,6 +31,10 @@ _OPTIONS, _OPTIONS_GAP = (222.0, 190.0, 150.0), 8.0
 _NAME, _NAME_ROW = 7.0, 9.5
 _BOX, _BOX_LABEL, _FIGURES = 17.0, 2.5, (10.5, 7.0, 5.0, 3.5)
 _FACT, _FACT_GAP = 5.5, 0.6
+# A flag, and a smaller one where many stand side by side.
+_FLAG_SIZES = (1.0, 0.8)
+# From the name to the scale, the widest scale, from it to the flags, between flags, height of a row of flags [mm].
+_NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_GAP, _FLAG_ROW = 2.5, 8.0, 2.0, 0.8, 7.0
 
 
 @dataclass(frozen=True)
@@ -64,7 +68,7 @@ class Block:
     def height(self) -> float:
         """Height of the run [mm]."""
         rows = len(tuple(_facts(self.refit, self.work)))
-        left = _NAME_ROW + _BOX + _FACT_GAP + rows * _FACT
+        left = _NAME_ROW + _BOX + _FACT_GAP + rows * _FACT + (len(_flag_rows(self)[1]) - 1) * _FLAG_ROW
         if not self.held:
             return max(left, self.shown.above + self.shown.below)
         beside = 0.0 if self.options is None else list_height(self.options, self.options_width) + self._reason_height
@@ -138,16 +142,11 @@ def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
     refit, work = one.refit, one.work
     run, y = work.run, column.top - _NAME - 0.5
     yield Text((column.left, y), run, _NAME, "TEXT", tag=f"run:{run}", weight="semibold")
-    x = column.left + text_width(run, _NAME, "semibold") + 2.5
+    x = column.left + text_width(run, _NAME, "semibold") + _NAME_GAP
     scale = scale_words(1.0 / mm)
     yield Text((x, y), scale, 2.5, "SECOND", tag=f"scale:{run}")
-    x += text_width(scale, 2.5) + 2.0
-    for item in one.open_items:
-        wide = flag_wide(item.number)
-        if x + 2.0 * wide > column.right + BESIDE - 1.0:
-            break
-        yield from flag((x + wide, y + 2.6), item.number, tag=f"flag:{run}:{item.number}")
-        x += 2.0 * wide + 0.8
+    size, (first, *more) = _flag_rows(one)
+    yield from _flags(run, first, (x + text_width(scale, 2.5) + _OFF_SCALE, y + 2.6), size)
     box = Rect(column.left, column.top - _NAME_ROW - _BOX, column.right, column.top - _NAME_ROW)
     yield from _stamp(one, box) if one.held else _box(refit, work, box)
     y = box.bottom - _FACT_GAP
@@ -158,6 +157,40 @@ def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
         yield Text((column.left, base), label, 2.5, layer, tag=f"{key}:{run}:label")
         yield Text((column.right, base), value, 3.5, layer, "right", tag=f"{key}:{run}", weight="semibold")
         y -= _FACT
+    for row in more:
+        yield from _flags(run, row, (column.left, y - 0.5 * _FLAG_ROW), size)
+        y -= _FLAG_ROW
+
+
+def _flag_rows(one: Block) -> tuple[float, tuple[tuple[int, ...], ...]]:
+    """Return the size of a run's flags, and its open items in rows: all beside its name where there is room for them.
+
+    They are smaller where that helps; what has no room beside the name stands in rows below.
+    """
+    beside = text_width(one.work.run, _NAME, "semibold") + _NAME_GAP + _SCALE_WIDE + _OFF_SCALE
+    listed = [item.number for item in one.open_items]
+    for size in _FLAG_SIZES:
+        rows: list[list[int]] = [[]]
+        room = COLUMN + BESIDE - 1.0 - beside
+        for number in listed:
+            wide = 2.0 * flag_wide(number) * size
+            if wide > room:
+                rows.append([])
+                room = COLUMN
+            rows[-1].append(number)
+            room -= wide + _FLAG_GAP
+        if len(rows) == 1:
+            break
+    return size, tuple(map(tuple, rows))
+
+
+def _flags(run: str, listed: Sequence[int], at: tuple[float, float], size: float) -> Iterator[Item]:
+    """Yield flags side by side from a left edge, at the level of their centres."""
+    x, y = at
+    for number in listed:
+        wide = flag_wide(number) * size
+        yield from flag((x + wide, y), number, size, tag=f"flag:{run}:{number}")
+        x += 2.0 * wide + _FLAG_GAP
 
 
 def _outline(rect: Rect, layer: str, inset: float = 0.0) -> Polyline:

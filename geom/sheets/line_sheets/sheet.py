@@ -13,7 +13,7 @@ from geom.drafting.hole_text import edges_not_chosen
 from geom.drafting.line_text import length, line_of, thimble_out
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
-from geom.drafting.ruling import RuledList, list_height, list_items
+from geom.drafting.ruling import RuledList, list_height, list_items, words_whole
 from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, field, headline
 from geom.drafting.symbols import bow_arrow
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
@@ -164,7 +164,7 @@ def _narrow_width(paper: Paper) -> float:
 def _fit(refit: Refit, paper: Paper, blocks: tuple[Block, ...], ends: _Ends | None = None) -> _Fit | None:
     """Return how runs fill a sheet, None where they do not fit: steps between bench and board apart, if that fits.
 
-    The list of wire ends needs the whole right column.
+    The list of wire ends needs the whole right column, and stands in none that is too narrow for it.
     """
     top, low, lowest = _bounds(paper)
     low += _EDGES if edges_not_chosen(refit, (one.work.run for one in blocks)) else 0.0
@@ -174,6 +174,8 @@ def _fit(refit: Refit, paper: Paper, blocks: tuple[Block, ...], ends: _Ends | No
         return None
     narrow = _narrow_width(paper)
     wide = field(paper).width - narrow - _COLUMN_GAP
+    if ends is not None and not words_whole(ends[0], wide):
+        return None
     tried = sorted(divided(sections(refit, made)), key=lambda one: one[0]) if made else [(0, (), ())]
     for rank in (0, 1, 2, 3):
         for pitch in PITCHES:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from itertools import groupby
 
 from geom.drafting.line_text import capitalised, cut_words, in_words, length
-from geom.drafting.ruling import broken
+from geom.drafting.ruling import KEPT, broken
 from geom.figure import Item, LengthFormat, Line, Text
 from geom.lettering import Weight
 from geom.lettering import width as text_width
@@ -275,7 +275,7 @@ def _made(refit: Refit, work: RunWork, where: Where, remark: Remark) -> str:
     said = (one for one in details if isinstance(one, Remark) and one.code != "step.with_lock")
     parts += [in_words(one, mark_numbers(refit, work)) for one in said]
     if splice is not None:
-        parts.append(words.SPLICE.format(number=splice))
+        parts.append(words.SPLICE.format(number=splice).replace(" ", KEPT))
     which = words.WHICH[work.making.first == where]
     board = words.ON_BOARD if values["where"] == "board" else ""
     return words.MAKE.format(which=which, board=board, made=", ".join(parts))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from geom.drafting.ruling import KEPT
 from geom.placement.eyes import Verdict
 
 SINGLE_LINE = "guard lines, both sides"
@@ -68,7 +69,7 @@ MADE = {
 MADE_AS = "{made}: {end}"
 SPLICE = "SPLICE {number}"
 FITTING = "{name} {planned}"
-RANGE = "{text} ({minimum} to {maximum})"
+RANGE = f"{{text}}{KEPT}({{minimum}}{KEPT}to{KEPT}{{maximum}})"
 
 BURY = "bury"
 OVERLAP = "overlap"

@@ -31,7 +31,7 @@ def side_lists(side: Side, posts: int, levels: tuple[Level, ...]) -> tuple[Ruled
 
 
 def baseline_list() -> RuledList:
-    """Return the tapes between the marks on the centreline, which everything else hangs on."""
+    """Return the tapes between the marks on the centreline, on which everything else depends."""
     return _tapes(words.FORM_BASELINE, BASELINE, "baseline")
 
 

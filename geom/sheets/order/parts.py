@@ -15,9 +15,9 @@ from geom.purchasing.parts_list import PartRow, parts_list
 from geom.refit import Refit
 from geom.rigging.strength import line_strength
 from geom.sheets.order import text as words
-from geom.sheets.order.reel_bars import counted, rounded_up
+from geom.sheets.order.reel_bars import counted, long_length
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal
+from geom.units import LengthFormat
 
 _LBF = 4.4482216152605
 # Shares of the columns; without a breaking load that column is as wide as its heading, for what is known of the parts.
@@ -42,12 +42,6 @@ def buy_list(refit: Refit) -> RuledList:
     shown = [column.head != words.BUY_HEADS[1] or bool(held) for column in columns]
     kept = tuple(tuple(compress(row, shown)) for row in rows)
     return RuledList(words.BUY.format(unit=fmt.unit), tuple(compress(columns, shown)), kept, "order-buy")
-
-
-def long_length(value: float, fmt: LengthFormat) -> str:
-    """Return a length of line to buy [mm] as text in metres or feet, rounded up to two decimals."""
-    unit, factor = words.LENGTH_UNITS[fmt.unit]
-    return f"{decimal(rounded_up(value / factor), 2)} {unit}"
 
 
 def load_words(load: float, fmt: LengthFormat) -> str:

@@ -16,7 +16,7 @@ from geom.purchasing.reels import Piece
 from geom.refit import Refit
 from geom.sheets.order import text as words
 from geom.tables import numbers
-from geom.units import LengthFormat, decimal
+from geom.units import LengthFormat, decimal, feet_and_inches, raised
 
 _SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000)
 _LETTERING = 2.5
@@ -111,16 +111,15 @@ def counted(count: int, forms: tuple[str, str]) -> str:
     return f"{count} {forms[0] if count == 1 else forms[1]}"
 
 
-def rounded_up(value: float) -> float:
-    """Return a length to buy, in metres or feet as given [unit of value], rounded up to two decimals."""
-    return math.ceil(value * 100.0 - 1e-6) / 100.0
+def long_length(value: float, fmt: LengthFormat) -> str:
+    """Return a length of line to buy [mm] as text, rounded up: metres to two decimals, or feet and inches."""
+    return feet_and_inches(value) if fmt.unit == "in" else words.METRES.format(length=raised(value / 1000.0, 2))
 
 
 def _head(order: LineOrder, place: Rect, y: float, fmt: LengthFormat) -> Iterator[Item]:
     """Return a kind of line with the length to buy, in large lettering."""
     bought = order.total if order.plan is None else order.plan.bought
-    unit, factor = words.LENGTH_UNITS[fmt.unit]
-    total = words.REEL_TOTAL.format(total=decimal(rounded_up(bought / factor), 2), unit=unit)
+    total = long_length(bought, fmt)
     yield Text((place.left, y - 7.0), total, 7.0, "TEXT", tag=f"order:{order.line}:bought", weight="semibold")
     stated = words.REEL_LINE.format(
         line=order.line, construction=order.construction, diameter=diameter(order.diameter, fmt)

@@ -124,16 +124,16 @@ def units_on(refit: Refit, lists: set[str], bars: bool) -> str:
     """
     unit = numbers(refit.boat).unit
     by_list = {
-        "order-buy": {own.UNIT_NAME[unit], own.LENGTH_UNITS[unit][0], *_load_unit(refit)},
+        "order-buy": {own.UNIT_NAME[unit], own.LENGTH_UNITS[unit], *_load_unit(refit)},
         "order-lines": {own.UNIT_NAME[unit]},
         "order-pieces": {own.UNIT_NAME[unit]},
         "order-held-back": {own.UNIT_NAME[unit]},
         "order-ends": {own.UNIT_NAME[unit]},
-        "order-small": {own.UNIT_NAME[unit], own.LENGTH_UNITS[unit][0]},
+        "order-small": {own.UNIT_NAME[unit], own.LENGTH_UNITS[unit]},
         "order-sums": {own.MASS_UNIT[unit]} if refit.order.mass else set(),
         "order-compare": {own.UNIT_NAME[unit], "g", "N"},
     }
-    used = {own.LENGTH_UNITS[unit][0]} if bars and refit.order.lines else set()
+    used = {own.LENGTH_UNITS[unit]} if bars and refit.order.lines else set()
     used |= {one for name in lists for one in by_list.get(name, ())}
     return ", ".join(one for one in own.UNITS if one in used)
 

@@ -18,7 +18,8 @@ from geom.refit import Refit
 from geom.remark import Stated
 from geom.rigging.reel import ReelLength
 from geom.sheets.order import text as words
-from geom.sheets.order.parts import buy_list, long_length
+from geom.sheets.order.parts import buy_list
+from geom.sheets.order.reel_bars import long_length
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, in_unit, pounds_force
 from geom.words import worded
@@ -124,8 +125,8 @@ def on_hold(refit: Refit) -> RuledList:
         for run, _ in order.on_hold:
             waits = [str(one.number) for one in found if run in one.places and "line_sheets" in one.sheets]
             rows.append((Cell(run, f"held:{run}"), Cell(order.line), Cell(", ".join(waits), f"held:{run}:items")))
-    columns = _columns(words.HELD_BACK_HEADS, (40, 60, 60))
-    return RuledList(words.HELD_BACK, columns, tuple(rows), "order-held-back")
+    columns = _columns(words.ON_HOLD_HEADS, (40, 60, 60))
+    return RuledList(words.ON_HOLD, columns, tuple(rows), "order-on-hold")
 
 
 def ends_list(refit: Refit) -> RuledList:

@@ -20,8 +20,8 @@ DESCRIPTION = (
 REEL_CAPTION = "LENGTHS TO ORDER"
 REEL_SCALE = "1:{mm}"
 REEL_LINE = "{line}: {construction} {diameter}"
-REEL_TOTAL = "{total} {unit}"
-LENGTH_UNITS = {"mm": ("m", 1000.0), "in": ("ft", 304.8)}
+METRES = "{length} m"
+LENGTH_UNITS = {"mm": "m", "in": "ft"}
 NO_STOCK = "{count} end to end, as ordered"
 REEL_OF = "reel {number} of {count}, {stock}; left over {left}"
 TOO_LONG = "no stock length holds: {names}"
@@ -50,8 +50,8 @@ REELS_OF = "{count} of {stock}"
 PIECES = "PIECES ({unit})"
 PIECES_HEADS = ("RUN", "LINE", "IN LINE", "TAKE-UP SPARE", "TRIM", "WORKING TAIL", "FROM REEL", "REEL")
 
-HELD_BACK = "ON HOLD, NOT ORDERED (see R1 to R4)"
-HELD_BACK_HEADS = ("RUN", "LINE", "OPEN ITEMS")
+ON_HOLD = "ON HOLD, NOT ORDERED (see R1 to R4)"
+ON_HOLD_HEADS = ("RUN", "LINE", "OPEN ITEMS")
 
 MEASURE = "TO MEASURE ON THE PART AND WRITE IN ({unit})"
 MEASURE_HEADS = ("RUN", "END", "AT", "PART", "KIND", "MIN", "SET AT", "MAX", "PIN", "JAW", "THREAD", "HAND")

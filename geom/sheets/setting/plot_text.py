@@ -26,6 +26,6 @@ KEY_RIGID = "rigid ends: only the line stretches, sliding free in its holes. A r
 KEY_ONE = "The stiffness of a line is not stated: only the curve of flexible ends can be drawn."
 KEY_SET = "Chain line: the set tension, a ring where it meets each curve; right of the limit is too much."
 KEY_FORWARD = "Not drawn, forward of the mast: {spans}."
-KEY_NOT_ASKED = "For information, not asked by 3.14.2 a): {spans}."
+KEY_NOT_REQUIRED = "For information, not required by 3.14.2 a): {spans}."
 KEY_NO_MAST = "The boat file does not say where the mast stands: all spans are drawn, the rule tests those aft of it."
 KEY_CHECK = "Check the edition in force. Computed figures, not an approval."

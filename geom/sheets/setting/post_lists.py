@@ -31,7 +31,7 @@ def collapse_list(refit: Refit) -> RuledList:
 
 def _collapse_row(found: CollapseUnderTest, fmt: LengthFormat) -> tuple[Cell, ...]:
     tag, collapses = f"collapse:{found.run}:{found.span}", found.collapses
-    likely = words.CANNOT_TELL if collapses.likely is None else force_text(collapses.likely, fmt)
+    likely = words.NOT_DETERMINED if collapses.likely is None else force_text(collapses.likely, fmt)
     return (
         Cell(found.run),
         Cell(str(found.span)),
@@ -70,14 +70,14 @@ def _gate_row(refit: Refit, case: PostCase, fmt: LengthFormat) -> tuple[Cell, ..
         "of_proof": _share(post.yield_utilisation),
         "of_plastic": _share(post.plastic_utilisation),
         "state": post.state,
-        "hook": words.CANNOT_TELL if hook is None else words.HOOK[hook.either].format(post=hook.post),
+        "hook": words.NOT_DETERMINED if hook is None else words.HOOK[hook.either].format(post=hook.post),
         "at": tensions,
     }
     return tuple(Cell(text, f"gate-post:{post.id}:{case.brace}:{key}") for key, text in texts.items())
 
 
 def _share(value: float | None) -> str:
-    return words.CANNOT_TELL if value is None else decimal(value, 2)
+    return words.NOT_DETERMINED if value is None else decimal(value, 2)
 
 
 def _moment(value: float, fmt: LengthFormat) -> str:

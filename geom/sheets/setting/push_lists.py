@@ -18,8 +18,8 @@ _ROW = 5.1
 
 
 def push_list(refit: Refit) -> RuledList:
-    """Return the push tests that the rule asks for: tension needed, deflection expected, boxes for the results."""
-    fmt, cases = numbers(refit.boat), _asked(refit)
+    """Return the push tests that the rule requires: tension needed, deflection expected, boxes for the results."""
+    fmt, cases = numbers(refit.boat), _required(refit)
     force, unit = words.FORCE[fmt.unit], fmt.unit
     held = {case.run for case in cases if is_held(refit, case.run)}
     before = force_named(forces(refit)[1].value, fmt)
@@ -27,7 +27,7 @@ def push_list(refit: Refit) -> RuledList:
         "run": ListColumn("RUN", 36 if held else 15), "span": ListColumn("SPAN", 12, "right"),
         "start": ListColumn("FROM", 23),
         "end": ListColumn("TO", 26), "supports": ListColumn("SUPPORTS", 21, "right"),
-        "line": ListColumn("LINE", 17, "right"), "asked": ListColumn("CLAUSE 3.14.2", 41),
+        "line": ListColumn("LINE", 17, "right"), "clause": ListColumn("CLAUSE 3.14.2", 41),
         "limit": ListColumn("LIMIT", 16, "right"), "needed_most": ListColumn(f"NEEDS {force}", 21, "right"),
         "needed_before": ListColumn(f"NEEDS, AT {before}", 29, "right"),
         "needed_least": ListColumn(f"RIGID ENDS {force}", 26, "right"),
@@ -39,6 +39,9 @@ def push_list(refit: Refit) -> RuledList:
     hidden = set()
     if all_pass_slack(cases):
         hidden.add("needed_least")
+    if rigid_unknown(cases):
+        hidden |= {"needed_least", "gives_least"}
+        columns["gives_most"] = ListColumn(words.DEFLECTION_MOST, 38, "right")
     if all(case.needed_before is None for case in cases):
         hidden.add("needed_before")
     shown = [key for key in columns if key not in hidden]
@@ -47,14 +50,19 @@ def push_list(refit: Refit) -> RuledList:
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", minimum=_ROW)
 
 
-def _asked(refit: Refit) -> tuple[PushCase, ...]:
-    """Return the spans that the rule asks for."""
+def _required(refit: Refit) -> tuple[PushCase, ...]:
+    """Return the spans that the rule requires to be tested."""
     return tuple(case for case in push_cases(refit) if case.required_by != "own")
 
 
 def all_pass_slack(cases: Sequence[PushCase]) -> bool:
     """Return whether every span passes without tension on rigid ends, with known permitted slack."""
     return all(case.needed_min == 0.0 and case.slack is not None for case in cases)
+
+
+def rigid_unknown(cases: Sequence[PushCase]) -> bool:
+    """Return whether no span has a tension and a deflection on rigid ends, as no stiffness of a line is stated."""
+    return all(case.needed_min is None and case.min_deflection is None for case in cases)
 
 
 def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
@@ -65,14 +73,14 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
         "end": case.end,
         "supports": length(case.supports, fmt),
         "line": length(case.line, fmt),
-        "asked": words.ASKED[case.required_by],
+        "clause": words.CLAUSES[case.required_by],
         "limit": length(case.limit, fmt),
         "needed_most": tension_text(case.needed_max, fmt),
         "needed_before": "" if case.needed_before is None else tension_text(case.needed_before, fmt),
         "needed_least": _needed(case.needed_min, fmt),
         "set_to": set_text(case.set_to, fmt),
-        "gives_least": length(case.min_deflection, fmt) or words.CANNOT_TELL,
-        "gives_most": length(case.max_deflection, fmt) or words.CANNOT_TELL,
+        "gives_least": length(case.min_deflection, fmt),
+        "gives_most": length(case.max_deflection, fmt),
         "found": "",
         "date": "",
         "by": "",
@@ -82,13 +90,13 @@ def _push_row(case: PushCase, fmt: LengthFormat, held: bool) -> dict[str, Cell]:
 
 def _needed(tension: float | None, fmt: LengthFormat) -> str:
     if tension is None:
-        return words.CANNOT_TELL
+        return ""
     return tension_text(tension, fmt) if tension > 0.0 else words.NONE_NEEDED
 
 
 def push_key(refit: Refit) -> list[str]:
     """Return the key to the headings and terms of the list, and the rule applied."""
-    cases, fmt = _asked(refit), numbers(refit.boat)
+    cases, fmt = _required(refit), numbers(refit.boat)
     key = words.PUSH_KEY
     lines = [key["lengths"], key["needs"], *set_key(refit)]
     required_by = {case.required_by for case in cases}
@@ -101,12 +109,12 @@ def push_key(refit: Refit) -> list[str]:
         lines.append(
             key["slack"].format(unit=fmt.unit, minimum=length(min(slacks), fmt), maximum=length(max(slacks), fmt))
         )
-    else:
+    elif not rigid_unknown(cases):
         lines.append(key["rigid"])
-    lines.append(key["deflection"])
+    lines.append(key["deflection_most" if rigid_unknown(cases) else "deflection"])
     # Short sentences share a line: no more lines than this fit.
     short = [words.HELD_KEY] if any(is_held(refit, case.run) for case in cases) else []
-    if any(case.needed_min is None for case in cases):
+    if any(case.needed_min is None for case in cases) and not rigid_unknown(cases):
         short.append(key["unknown"])
     return [*lines, *rule_words(refit), " ".join([*short, key["check"]])]
 

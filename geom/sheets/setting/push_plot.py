@@ -96,9 +96,9 @@ def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     forward = forward_spans(refit, frozenset(span.side for span in spans))
     if refit.boat.boat.mast_x is None:
         lines.append(plot_words.KEY_NO_MAST)
-    unasked = _not_tested(refit, spans)
-    if unasked:
-        lines.append(plot_words.KEY_NOT_ASKED.format(spans=", ".join(unasked)))
+    not_tested = _not_tested(refit, spans)
+    if not_tested:
+        lines.append(plot_words.KEY_NOT_REQUIRED.format(spans=", ".join(not_tested)))
     # Short sentences share a line: no more lines than this fit.
     short = [setting_words.HELD_KEY] if any(span.held for span in spans) else []
     if refit.boat.boat.mast_x is not None and forward:
@@ -266,6 +266,6 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
 def _min_tension(span: SpanCurves, fmt: LengthFormat) -> str:
     """Return the tension needed on rigid ends, in words where it is none."""
     if span.rigid is None:
-        return setting_words.CANNOT_TELL
+        return setting_words.NOT_DETERMINED
     minimum = span.needed[0]
     return plot_words.NO_TENSION if minimum is None else tension_named(minimum, fmt)

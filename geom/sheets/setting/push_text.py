@@ -17,8 +17,9 @@ from geom.units import LengthFormat, decimal, in_unit, pounds_force, raised
 def deflection_text(deflection: PushDeflection, fmt: LengthFormat) -> str:
     """Return the deflection expected at the set tension as a tape shows it: `20 to 50`; the maximum alone: `to 50`."""
     if deflection.maximum is None:
-        return words.CANNOT_TELL
-    coarse = replace(fmt, decimals=fmt.decimals - 1)
+        return words.NOT_DETERMINED
+    # In tenths of an inch 1.96 would be over a limit of 1.97.
+    coarse = fmt if fmt.unit == "in" else replace(fmt, decimals=fmt.decimals - 1)
     return words.FROM_TO[deflection.minimum is None].format(
         minimum=length(deflection.minimum, coarse), maximum=length(deflection.maximum, coarse)
     )

@@ -38,10 +38,13 @@ COLLAPSE = "CAUTION: the test may bring these stanchions down ({force}). Load sl
 GATE_POSTS = "GATE STANCHIONS, GATE OPEN: worst section, share of proof stress and of plastic moment"
 MOMENT = {"mm": "N m", "in": "lbf ft (N m)"}
 HOOK = {False: "{post}", True: "{post}; either will do"}
-NO_MAST = "Push tests: cannot tell which spans are aft of the mast; the boat file does not say where the mast stands."
+NO_MAST = (
+    "Push tests: which spans are aft of the mast is not determined; the boat file does not say where the mast stands."
+)
 NO_SPAN = "Push tests: no span of any line reaches aft of the mast."
-CANNOT_TELL = "cannot tell"
-ASKED = {
+DEFLECTION_MOST = "DEFLECTION, MAX"
+NOT_DETERMINED = "not determined"
+CLAUSES = {
     "widest": "a) widest",
     "widest wholly aft": "a) widest, all aft",
     "widest if beside counts": "a) widest, beside mast",
@@ -55,8 +58,12 @@ PUSH_KEY = {
     "needs": "NEEDS: tension at which the span keeps LIMIT, ends flexible.",
     "slack": "Rigid ends, free lines: {minimum} to {maximum} {unit} of slack passes.",
     "rigid": "RIGID ENDS: tension needed if stanchions and ends were rigid and the line free; none: passes slack.",
-    "unknown": "cannot tell: the stiffness of the line is not stated.",
+    "unknown": "Empty: not determined, as the stiffness of the line is not stated.",
     "deflection": "DEFLECTION: expected at SET TO, from rigid to flexible ends.",
+    "deflection_most": (
+        "DEFLECTION, MAX: expected at SET TO, ends flexible. On rigid ends not determined, as the stiffness of the "
+        "line is not stated."
+    ),
     "source": "{push}, limits: {source} 3.14.2 {clauses}, {edition}{sure}; {before}: a), {before_edition}.",
     "check": "Check the edition in force. Computed figures, not an approval.",
 }
@@ -72,7 +79,7 @@ BAR_STEPS = (
     "edge level with the top of the line there, and tape it fast. It must not touch the line.",
     "Hang a weight of {new} on the line under the bar's middle mark{old}.",
     "Offer up the block, on the line and under the bar, at the middle: {sides}.",
-    "It goes in: the line gives more than the limit. It does not: the limit is kept.",
+    "The block enters: FAIL. It does not: PASS.",
     "Write down what was found, the date and by whom.",
 )
 BAR_ON_DECK = "At {ends}, on deck, rest that end of the bar on packing, its lower edge level with the top of the line."

@@ -158,7 +158,7 @@ def break_line(at: float, half: float, mm: float) -> Polyline:
     return Polyline(tuple((at + x, y) for x, y in steps), "THIN")
 
 
-def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, fmt: LengthFormat) -> Drawn:
+def finished_eye(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rect, fmt: LengthFormat) -> Drawn:
     """Return the finished eye with all marks, measured from the throat, and its outside diameters.
 
     Args:
@@ -181,6 +181,8 @@ def made_up(number: int, recipe: Recipe, throat_to_pin: float | None, place: Rec
         spots.append(Spot(at, splice_words.STITCH, f"{tag}:stitch-{key}", "made"))
     spots.append(Spot(recipe.full_section, splice_words.TAPER, f"{tag}:full", "made"))
     spots.append(Spot(recipe.bury, splice_words.ENDS, f"{tag}:bury", "made"))
+    # The second tuck may be within the stitching.
+    spots.sort(key=lambda spot: spot.at)
     straight = _straightened(spots, recipe, place)
     axis = place.bottom + BELOW
     piece = straight.pieces[0]

@@ -22,7 +22,7 @@ from geom.sheets.aids.splice_strip import Strip, strips
 from geom.sheets.splices import figure as splice_figure
 from geom.sheets.splices import text as splice_words
 from geom.sheets.splices.ends import SplicedEnd, ends_of, named
-from geom.sheets.splices.figure import made_up, rope_before
+from geom.sheets.splices.figure import finished_eye, rope_before
 from geom.sheets.splices.numbered_steps import LETTERING, PITCHES, Entry, in_columns, steps_items
 from geom.sheets.splices.steps import step_lines
 from geom.tables import numbers
@@ -37,7 +37,7 @@ _FOR = 3.5
 # So many splices stand on a sheet, one under the other; gaps between them and between their figures abreast [mm].
 _TO_A_SHEET, _BETWEEN, _ABREAST = 2, 6.0, 10.0
 # Share of the rope before splicing in the width of two figures abreast: it is longer than the finished end.
-_BEFORE = 0.54
+_BEFORE = 0.56
 
 
 def splice_sheet(refit: Refit) -> tuple[Draft, ...]:
@@ -112,9 +112,9 @@ def _band(refit: Refit, strip: Strip, area: Rect, alone: bool, fmt: LengthFormat
     below = first.height + _CAPTION if alone else 0.0
     second = Rect(area.right - other, first.bottom - below, area.right, first.top - below)
     before = rope_before(number, recipe, first, fmt)
-    made = made_up(number, recipe, ends[0].throat_to_pin, second, fmt)
+    made = finished_eye(number, recipe, ends[0].throat_to_pin, second, fmt)
     items += made.items
-    for figure, place, caption in ((before, first, splice_words.BEFORE), (made, second, splice_words.MADE_UP)):
+    for figure, place, caption in ((before, first, splice_words.BEFORE), (made, second, splice_words.FINISHED)):
         broken_off = splice_words.BROKEN if figure.straight.broken else ""
         scale = splice_words.SCALE.format(mm=figure.straight.mm, broken=broken_off)
         tag = f"splice:{number}:caption"

@@ -41,7 +41,7 @@ class Row:
 
     @property
     def altered(self) -> bool:
-        """Whether they are to be altered, or nobody knows yet how they are to be."""
+        """Whether they are to be altered, or it is not known yet how they are to be."""
         return self.action in ("hold", "alter")
 
 

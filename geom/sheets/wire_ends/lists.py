@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from geom.data import table
 from geom.drafting.line_text import end_label, fine_length
@@ -17,10 +18,10 @@ from geom.sheets.wire_ends import text as words
 from geom.tables import numbers
 from geom.units import LengthFormat
 
-_END_SHARES = (14, 17, 38, 21, 14, 16, 14, 14, 12, 14, 13)
+_END_SHARES = (25, 17, 28, 20, 14, 15, 14, 14, 12, 14, 13)
 _ONE_SHARES = (12, 15, 34, 24, 17, 16, 14, 14, 15, 14, 13, 16, 13, 20, 20)
-_HOLE_SHARES = (15, 14, 18, 14, 30, 30)
-_SPLICE_SHARES = (15, 17, 16, 26, 30, 80)
+_HOLE_SHARES = (34, 17, 42, 14, 24, 24)
+_SPLICE_SHARES = (22, 19, 16, 24, 30, 75)
 # What is not printed of a line on hold.
 _BLANK = (Cell(""),) * (len(_END_SHARES) - 4)
 # Gauges are read to a hundredth of a millimetre, or to a thousandth of an inch.
@@ -34,11 +35,13 @@ def wire_end_lists(refit: Refit) -> tuple[RuledList, ...]:
         return ()
     fmt = numbers(refit.boat)
     ready = [work for work in works if not work.refused]
-    ends = (_end_row(work, end, fmt) for work in works for end in work.wire_ends)
+    ends = _alike(_end_row(work, end, fmt) for work in works for end in work.wire_ends)
+    holes = _alike(_hole_rows(ready, fmt), 2)
+    splices = _alike(_splice_rows(ready, fmt))
     lists = (
         _list(words.ENDS, words.END_HEADS, _END_SHARES, 4, ends, "wire-ends", fmt),
-        _list(words.HOLES, words.HOLE_HEADS, _HOLE_SHARES, 3, _hole_rows(ready, fmt), "wire-end-holes", fmt),
-        _list(words.SPLICES, words.SPLICE_HEADS, _SPLICE_SHARES, 2, _splice_rows(ready, fmt), "wire-splices", fmt),
+        _list(words.HOLES, words.HOLE_HEADS, _HOLE_SHARES, 3, holes, "wire-end-holes", fmt),
+        _list(words.SPLICES, words.SPLICE_HEADS, _SPLICE_SHARES, 2, splices, "wire-splices", fmt),
     )
     return (*lists, notes_list(tuple(_notes(ready, lists)), "wire-ends:notes"))
 
@@ -92,6 +95,24 @@ def _end_row(work: RunWork, end: MadeWireEnd, fmt: LengthFormat) -> tuple[Cell, 
         Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
         Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
     )
+
+
+def _alike(rows: Iterator[tuple[Cell, ...]], *places: int) -> Iterator[tuple[Cell, ...]]:
+    """Yield rows that differ in their line alone as one, which names all their lines.
+
+    Args:
+        rows: the line in the first cell of each.
+        places: other cells that may differ, and are joined like the lines.
+    """
+    joined = (0, *places)
+    found: dict[tuple[str, ...], list[tuple[Cell, ...]]] = {}
+    for row in rows:
+        found.setdefault(tuple(cell.text for at, cell in enumerate(row) if at not in joined), []).append(row)
+    for same in found.values():
+        first = list(same[0])
+        for at in joined:
+            first[at] = replace(first[at], text=", ".join(row[at].text for row in same))
+        yield tuple(first)
 
 
 def _insertion(end: MadeWireEnd, fmt: LengthFormat) -> str:

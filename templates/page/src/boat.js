@@ -21,16 +21,16 @@ const DECK_FAINT = 0.45;
 const NEAR_WIDTH = 1400;
 const TAP = 8;
 
-/** Return the view of the boat; nothing is made before it is started. */
+/** Return the view of the boat; nothing is built before it is started. */
 export function boat() {
   let view = null;
   let failed = false;
   const start = () => {
-    // Its section is open again: on a screen turned since, before the next frame.
+    // Its section is open again: the screen may have been turned meanwhile, so the size is taken before the next frame.
     view?.size();
     if (view || failed) return view;
     try {
-      view = made(document.getElementById("stage"));
+      view = createView(document.getElementById("stage"));
     } catch {
       failed = true;
       const none = document.createElement("p");
@@ -88,18 +88,18 @@ function choose(id, others, view) {
 function line(points, material) {
   const shape = new LineGeometry();
   shape.setPositions(points.flat());
-  const made_ = new Line2(shape, material);
-  made_.computeLineDistances();
-  return made_;
+  const object = new Line2(shape, material);
+  object.computeLineDistances();
+  return object;
 }
 
-// One program of the graphics card for all planes, and one for all lines: each takes long to begin with.
+// One shader program for all planes, and one for all lines: each takes long to compile.
 const plane = (more) => new MeshBasicMaterial({ side: DoubleSide, vertexColors: true, ...more });
 const stroke = (linewidth, dashSize = 1, gapSize = 0, more = {}) => new LineMaterial({ linewidth, dashed: true, dashSize, gapSize, ...more });
-// The paper within a line on hold is nearer to the eye than the line, however steeply it is seen.
+// The core of a line on hold, in the paper's colour, is drawn in front of the line at every angle of view.
 const INNER = { polygonOffset: true, polygonOffsetFactor: -2, polygonOffsetUnits: -2000 };
 
-function made(stage) {
+function createView(stage) {
   let data;
   const renderer = new WebGLRenderer({ antialias: true, alpha: true });
   renderer.setPixelRatio(Math.min(devicePixelRatio || 1, 2));
@@ -113,7 +113,7 @@ function made(stage) {
   camera.up.set(0, 0, 1);
   const controls = new OrbitControls(camera, renderer.domElement);
   controls.enableDamping = false;
-  // Up and down stays with the page, else a finger on the view cannot leave it.
+  // Swipes up and down scroll the page, else a finger on the view could not leave it.
   renderer.domElement.style.touchAction = "pan-y";
   renderer.domElement.addEventListener("wheel", (event) => {
     if (!event.ctrlKey && !document.fullscreenElement) event.stopImmediatePropagation();
@@ -124,21 +124,21 @@ function made(stage) {
     tube: plane({}), deck: plane({ depthWrite: false }), post: stroke(2.5), rail: stroke(1.6), edge: stroke(1), net: stroke(1, 3, 3),
     upper: stroke(3.4), lower: stroke(2, 7, 3.5), held: stroke(6), core: stroke(3, 1, 0, INNER),
   };
-  const things = new Group();
-  const add = (thing, order = 0) => {
-    thing.renderOrder = order;
-    things.add(thing);
+  const parts = new Group();
+  const add = (part, order = 0) => {
+    part.renderOrder = order;
+    parts.add(part);
   };
-  scene.add(things);
+  scene.add(parts);
 
   let all;
   let middle;
   let reach;
   let points;
-  const furnish = () => {
+  const build = () => {
     data = page.scene;
-    for (const thing of things.children) thing.geometry.dispose();
-    things.clear();
+    for (const part of parts.children) part.geometry.dispose();
+    parts.clear();
     if (data.deck.length > 1) add(new Mesh(surface(data.deck), materials.deck), -1);
     data.edges.forEach((points) => add(line(points, materials.edge)));
     // A net by its edges alone.
@@ -224,8 +224,8 @@ function made(stage) {
     const style = getComputedStyle(document.documentElement);
     for (const name of ["paper", "ink", "second", "rule", "rope", "hold", "deck"]) colours[name] = style.getPropertyValue(`--${name}`).trim();
     colours.chosen = colours.rope;
-    const dye = { tube: "second", deck: "deck", post: "second", rail: "second", edge: "rule", net: "second", upper: "rope", lower: "rope", held: "hold", core: "paper" };
-    for (const [name, colour] of Object.entries(dye)) materials[name].color = new Color(colours[colour]);
+    const colourOf = { tube: "second", deck: "deck", post: "second", rail: "second", edge: "rule", net: "second", upper: "rope", lower: "rope", held: "hold", core: "paper" };
+    for (const [name, colour] of Object.entries(colourOf)) materials[name].color = new Color(colours[colour]);
     materials.deck.color.lerp(new Color(colours.paper), DECK_FAINT);
     redraw();
   };
@@ -287,7 +287,7 @@ function made(stage) {
     towards,
     repaint,
     renew: () => {
-      furnish();
+      build();
       if (!points.has(chosen)) chosen = null;
       redraw();
     },
@@ -301,7 +301,7 @@ function made(stage) {
     },
   };
   stage.view = api;
-  furnish();
+  build();
   size();
   see("corner");
   fit();

@@ -1,4 +1,4 @@
-// What the page carries for its program: boat, words, scene.
+// The data in the page for its program: boat, words, scene.
 
 const page = JSON.parse(document.getElementById("page-data").textContent);
 
@@ -24,7 +24,7 @@ export function forceUnit() {
   return unit() === "in" ? "lbf" : "N";
 }
 
-/** Say something in the line for messages under the headings. */
+/** Show a message in the status line under the headings. */
 export function say(text, id = "status") {
   document.getElementById(id).textContent = text;
 }

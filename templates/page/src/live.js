@@ -48,7 +48,7 @@ function edited() {
   if (unsaved() && file && !file.stale) say(words("unsaved"));
 }
 
-/** Put in a text, only what differs from the present one; show where, if that is wanted. */
+/** Put in a text, only what differs from the present one; scroll to it where `showing` is set. */
 function put(whole, showing = false) {
   const now = text();
   const short = Math.min(now.length, whole.length);
@@ -107,7 +107,7 @@ function changes(found) {
 
 const inside = () => element("page").querySelector("iframe").contentWindow;
 const page = () => inside().document.documentElement.page;
-const wanted = () => inside().location.hash;
+const address = () => inside().location.hash;
 
 /** Open the page of the last good state. */
 function open() {
@@ -115,37 +115,37 @@ function open() {
   frame.title = words("page");
   const good = file.good;
   frame.addEventListener("load", () => {
-    inside().addEventListener("hashchange", listed);
-    inside().document.addEventListener("sheet", ({ detail }) => drawing(() => drawn(detail)));
-    showing({ good, sheets: false });
-    if (file.good !== good) renewed();
+    inside().addEventListener("hashchange", listSheets);
+    inside().document.addEventListener("sheet", ({ detail }) => whileDrawing(() => drawSheet(detail)));
+    setShown({ good, sheets: false });
+    if (file.good !== good) renewPage();
   });
   frame.src = `/page?${query}#items`;
   element("page").append(frame);
 }
 
-function showing(state) {
+function setShown(state) {
   shown = state;
   element("page").dataset.good = String(state.good);
 }
 
 /** List the sheets where their section is opened. */
-function listed() {
-  if (wanted().startsWith("#sheet") && !shown.sheets) drawing(renewed);
+function listSheets() {
+  if (address().startsWith("#sheet") && !shown.sheets) whileDrawing(renewPage);
 }
 
-/** Say that something is drawn while it is. */
-async function drawing(made) {
+/** Show the message that something is being drawn, until it is. */
+async function whileDrawing(work) {
   const before = element("said").textContent;
   say(words("drawing"));
-  const after = await made();
+  const after = await work();
   if (element("said").textContent === words("drawing")) say(after ?? before);
 }
 
-/** Show the last good state in place of the one before, what changed edged; its sheets are listed where they are seen. */
-async function renewed() {
+/** Show the last good state in place of the one before, with a border round what changed; its sheets are listed where their section is open. */
+async function renewPage() {
   if (!shown.good) return;
-  const sheets = wanted().startsWith("#sheet");
+  const sheets = address().startsWith("#sheet");
   const answer = await fetch(`/body?${query}${sheets ? "&sheets=1" : ""}`);
   if (!answer.ok) return;
   const found = await answer.json();
@@ -160,12 +160,12 @@ async function renewed() {
       one.closest("[data-card]")?.classList.add("changed");
     }
   }
-  showing({ good: found.good, sheets });
-  listed();
+  setShown({ good: found.good, sheets });
+  listSheets();
 }
 
 /** Draw a sheet that is opened. */
-async function drawn(name) {
+async function drawSheet(name) {
   const answer = await fetch(`/sheet?${query}&name=${encodeURIComponent(name)}`);
   if (!answer.ok) return null;
   const found = await answer.json();
@@ -175,7 +175,7 @@ async function drawn(name) {
   return null;
 }
 
-/** Take the file as it stands: its text where nothing unsaved would be lost, its faults, the page. */
+/** Take over the file's state: its text where nothing unsaved would be lost, its faults, the page. */
 function take(found) {
   const outside = file !== null && found.digest !== file.digest;
   const keep = unsaved() && outside && text() !== found.text;
@@ -190,27 +190,27 @@ function take(found) {
   else if (!keep && !first) say(found.changed.length ? words("figures_changed", { count: found.changed.length }) : words("no_change"));
   if (found.good === found.number) changes(found);
   element("save").disabled = !unsaved();
-  // What is listed below takes room from the text: the line that was written stays in view.
+  // The lists below make the editor lower: the line being written stays in view.
   if (seen) view.dispatch({ effects: EditorView.scrollIntoView(view.state.selection.main.head) });
   document.body.dataset.number = String(found.number);
   if (first) open();
-  else if (found.good !== shown.good) renewed();
+  else if (found.good !== shown.good) renewPage();
   remedies();
 }
 
 /** List the remedies of the last good state; each is put into the text when it is chosen. */
 async function remedies() {
   const part = element("remedies");
-  const told = element("remedies-said");
+  const status = element("remedies-said");
   if (!part.open || part.dataset.good === String(file.good)) return;
   part.dataset.good = String(file.good);
   part.querySelector("ul").replaceChildren();
-  told.textContent = words("working");
+  status.textContent = words("working");
   const answer = await fetch(`/remedies?${query}`);
   if (!answer.ok) return;
   const found = await answer.json();
   if (String(found.good) !== part.dataset.good) return;
-  told.textContent = found.remedies.length ? "" : words("no_remedies");
+  status.textContent = found.remedies.length ? "" : words("no_remedies");
   part.querySelector("ul").replaceChildren(...found.remedies.map((one, number) => {
     const item = document.createElement("li");
     const button = document.createElement("button");
@@ -220,14 +220,14 @@ async function remedies() {
     under.textContent = one.cut_anew.length ? words("cut_anew", { runs: one.cut_anew.join(", ") }) : "";
     button.addEventListener("click", async () => {
       if (unsaved()) {
-        told.textContent = words("save_first");
+        status.textContent = words("save_first");
         return;
       }
       const made = await fetch(`/remedied?${query}&good=${found.good}&remedy=${number}`);
       const { text: whole } = made.ok ? await made.json() : { text: null };
       if (whole === null) under.textContent = words("by_hand", { changes: ["", ...one.changes].join("\n") });
       else put(whole.replace(/\r\n?/g, "\n"), true);
-      told.textContent = "";
+      status.textContent = "";
     });
     item.append(button, under);
     return item;

@@ -46,12 +46,12 @@ export function keep(card, made) {
   if (!write(place(card), empty ? null : made)) say(words("not_kept"));
 }
 
-function written(value, of) {
+function figure(value, of) {
   return `${value.toFixed(of === "mm" ? 1 : 2)} ${of}`;
 }
 
-/** Return what a finished length means: the text, and whether it is within the adjusting range. */
-export function judged(card, made) {
+/** Return the verdict on a finished length: its text, and whether the length is within the adjusting range. */
+export function verdict(card, made) {
   if (!made.finished) return null;
   const found = length(made.finished);
   if (!found) return { text: words("not_a_length"), within: false };
@@ -59,12 +59,12 @@ export function judged(card, made) {
   const range = (name) => (card.dataset[name + (of === "mm" ? "Mm" : "In")] === undefined ? null : Number(card.dataset[name + (of === "mm" ? "Mm" : "In")]));
   const off = found.value - range("finished");
   const room = range(off > 0 ? "shorten" : "lengthen");
-  const by = written(Math.abs(off), of);
+  const by = figure(Math.abs(off), of);
   if (room === null) return { text: words("off_only", { by }), within: null };
   const left = room - Math.abs(off);
-  if (left < -1e-9) return { text: words(off > 0 ? "too_long" : "too_short", { by: written(-left, of) }), within: false };
-  if (Math.abs(off) < (of === "mm" ? 0.05 : 0.005)) return { text: words("as_designed", { left: written(left, of) }), within: true };
-  return { text: words(off > 0 ? "longer" : "shorter", { by, left: written(left, of) }), within: true };
+  if (left < -1e-9) return { text: words(off > 0 ? "too_long" : "too_short", { by: figure(-left, of) }), within: false };
+  if (Math.abs(off) < (of === "mm" ? 0.05 : 0.005)) return { text: words("as_designed", { left: figure(left, of) }), within: true };
+  return { text: words(off > 0 ? "longer" : "shorter", { by, left: figure(left, of) }), within: true };
 }
 
 function fill(card) {
@@ -79,7 +79,7 @@ function fill(card) {
 
 function judge(card) {
   const line = card.querySelector(".verdict");
-  const found = judged(card, entry(card));
+  const found = verdict(card, entry(card));
   line.textContent = found?.text ?? "";
   line.classList.toggle("outside", found?.within === false);
 }

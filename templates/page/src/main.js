@@ -1,4 +1,4 @@
-// The program of the page; without it every card stands, only ticks, 3D, sheets and log are missing.
+// The program of the page; without it every card can still be read, only ticks, 3D, sheets and log are missing.
 
 import { boat } from "./boat.js";
 import page from "./data.js";
@@ -8,7 +8,7 @@ import { remember, renew } from "./renew.js";
 import { close, forget, open, put, sheets } from "./sheets.js";
 import { current, printing, scheme, tabs, ticked, ticks, titled, units } from "./shell.js";
 
-// Beside the editor the page is worked out afresh at each save.
+// Beside the editor the page is computed again at each save.
 if (window !== window.parent) {
   remember();
   document.documentElement.page = {

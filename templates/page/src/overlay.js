@@ -1,4 +1,4 @@
-// What stands over the 3D view in the plane of the screen: names, verdicts of holes, open items, what is chosen.
+// What is drawn over the 3D view in the plane of the screen: names, verdicts of holes, open items, what is chosen.
 
 const HOLE = 5;
 const FLAG = 11;
@@ -49,7 +49,7 @@ function flag(pen, x, y, number, colours) {
   pen.fillText(String(number), x, y + 0.5);
 }
 
-/** Places already lettered; what would overlap one of them is left out until the view is nearer. */
+/** Boxes already taken by lettering; what would overlap one of them is left out until the view is closer. */
 class Room {
   taken = [];
 
@@ -73,7 +73,7 @@ function together(flags, at) {
   return found;
 }
 
-/** Draw the flags of one place in a row, led to it, where there is room; those of the highest rank where there is not for all. */
+/** Draw the flags of one place in a row with a leader to it; where there is not room for all, those of the highest rank. */
 function flags(pen, { x, y, items }, room, colours) {
   const wide = items.reduce((sum, item) => sum + 2 * half(item), 0);
   const aside = 0.5 * wide + 12;
@@ -96,7 +96,7 @@ function flags(pen, { x, y, items }, room, colours) {
   }
 }
 
-/** Draw everything over the view; `at` gives the place of a point on screen, `close` whether it is seen from near. */
+/** Draw everything over the view; `at` gives the place of a point on screen, `close` whether the view is close. */
 export function drawOver(canvas, scene, chosen, at, colours, close) {
   const pen = canvas.getContext("2d");
   const scale = devicePixelRatio || 1;
@@ -122,7 +122,7 @@ export function drawOver(canvas, scene, chosen, at, colours, close) {
     room.free(x, y, 2 * HOLE, 2 * HOLE);
   }
   const places = (number) => scene.flags.filter((one) => one.item === number).length;
-  // What concerns the whole boat is flagged from near only.
+  // An item of many places is flagged only in a close view.
   const flagged = scene.flags.filter(({ item }) => close || places(item) <= MANY);
   for (const one of together(flagged, at)) flags(pen, one, room, colours);
   pen.font = `600 14px ${FONT}`;

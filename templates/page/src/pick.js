@@ -1,8 +1,8 @@
-// What a tap means: the nearest hole, stanchion or line on screen.
+// What a tap selects: the nearest hole, stanchion or line on screen.
 
 const REACH = 11;
 const APART = 24;
-// Of two that are as near on screen the one nearer to the eye is meant [px over the depth of the boat].
+// Of two equally near on screen the one nearer to the viewer is selected [px over the depth of the boat].
 const DEPTH = 8;
 
 function toSegment(p, a, b) {
@@ -28,7 +28,7 @@ export function near(p, scene, at) {
     const here = at(hole.at);
     const others = scene.holes.filter((one) => one.post === hole.post && one !== hole).map((one) => at(one.at));
     const least = Math.min(...[...others, posts.get(hole.post)[0]].map((one) => Math.hypot(one.x - here.x, one.y - here.y)));
-    // From afar a hole would cover its stanchion: then the stanchion is meant.
+    // In a distant view a hole would cover its stanchion: then the stanchion is selected.
     if (least >= APART) add(hole.id, [here], REACH);
   }
   for (const [id, points] of posts) add(id, points, 4);

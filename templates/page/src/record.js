@@ -2,7 +2,7 @@
 
 import { CORE_SCHEMA, dump, load } from "js-yaml";
 import page, { key, say, words } from "./data.js";
-import { cards, entry, force, judged, keep, length, refill } from "./made.js";
+import { cards, entry, force, keep, length, refill, verdict } from "./made.js";
 import { read, write } from "./store.js";
 
 const FIELDS = ["by", "date", "tool"];
@@ -20,9 +20,9 @@ const again = () => read(AGAIN()) ?? [];
 
 function item(list, text, remove) {
   const line = document.createElement("li");
-  const words_ = document.createElement("span");
-  words_.textContent = text;
-  line.append(words_);
+  const label = document.createElement("span");
+  label.textContent = text;
+  line.append(label);
   if (remove) {
     const button = document.createElement("button");
     button.type = "button";
@@ -42,9 +42,9 @@ export function list() {
     if (!Object.keys(found).length) continue;
     const settings = Object.entries(found.settings ?? {}).map(([name, size]) => `${name} ${size}`);
     const parts = [found.finished, found.first_eye, ...settings, found.tension, found.lot, found.certificate, found.note];
-    const verdict = judged(card, found);
-    const text = `${card.dataset.made}: ${parts.filter(Boolean).join(", ")}${verdict ? ` (${verdict.text})` : ""}`;
-    item(made, text).classList.toggle("bad", verdict?.within === false);
+    const judged = verdict(card, found);
+    const text = `${card.dataset.made}: ${parts.filter(Boolean).join(", ")}${judged ? ` (${judged.text})` : ""}`;
+    item(made, text).classList.toggle("bad", judged?.within === false);
   }
   document.getElementById("log-none").hidden = made.children.length > 0;
   const later = document.getElementById("log-again");
@@ -79,7 +79,7 @@ function record() {
   };
 }
 
-function exported() {
+function exportRecord() {
   const missing = FIELDS.filter((name) => !head()[name]);
   if (missing.length) {
     say(words("needs", { what: missing.map((name) => words(name)).join(", ") }), "log-said");
@@ -97,19 +97,19 @@ function exported() {
   say(words("exported", { count: Object.keys(made.runs).length }), "log-said");
 }
 
-function sized(value, bare) {
+function lengthText(value, bare) {
   if (value === undefined || value === null) return undefined;
   const text = typeof value === "number" ? `${value} ${bare}` : String(value);
   return length(text, bare) ? text : undefined;
 }
 
-function pulled(value) {
+function forceText(value) {
   const found = force(String(value ?? ""), "N");
   return found ? `${found.text} ${found.unit}` : undefined;
 }
 
-/** Take a record into this viewer; returns the sentence to say. */
-function taken(text) {
+/** Take a record into this viewer; return the message to show. */
+function importRecord(text) {
   let made;
   try {
     made = load(text, { schema: CORE_SCHEMA });
@@ -118,23 +118,25 @@ function taken(text) {
   }
   const about = made?.as_built;
   if (!about || typeof made.runs !== "object" || made.runs === null) return words("not_a_record", { why: "as_built, runs" });
+  const retension = made.retension ?? [];
+  if (!Array.isArray(retension) || retension.some((one) => typeof one !== "object" || one === null)) return words("not_a_record", { why: "retension" });
   if (about.boat !== page.boat) return words("other_boat", { boat: String(about.boat).slice(0, 80) });
   if (about.data_sha256 !== page.data) return words("other_data", { data: String(about.data_sha256).slice(0, 12) });
   const known = new Map(cards().map((card) => [card.dataset.made, card]));
-  const strange = Object.keys(made.runs).find((run) => !known.has(run));
-  if (strange) return words("unknown_run", { run: strange.slice(0, 40) });
+  const unknown = Object.keys(made.runs).find((run) => !known.has(run));
+  if (unknown) return words("unknown_run", { run: unknown.slice(0, 40) });
   const bare = made.units?.length === "in" ? "in" : "mm";
   for (const [run, found] of Object.entries(made.runs)) {
     const settings = {};
     for (const [name, size] of Object.entries(found?.settings ?? {})) {
-      if (sized(size, bare)) settings[name] = sized(size, bare);
+      if (lengthText(size, bare)) settings[name] = lengthText(size, bare);
     }
-    const lengths = Object.fromEntries(LENGTHS.map((name) => [name, sized(found?.[name], bare)]));
+    const lengths = Object.fromEntries(LENGTHS.map((name) => [name, lengthText(found?.[name], bare)]));
     const texts = Object.fromEntries(TEXTS.map((name) => [name, found?.[name] ?? undefined]));
-    keep(known.get(run), { ...lengths, settings, tension: pulled(found?.tension), ...texts });
+    keep(known.get(run), { ...lengths, settings, tension: forceText(found?.tension), ...texts });
   }
   write(LOG(), Object.fromEntries(FIELDS.map((name) => [name, String(about[name] ?? "")])));
-  write(AGAIN(), Array.isArray(made.retension) ? made.retension : []);
+  write(AGAIN(), retension);
   return words("imported", { count: Object.keys(made.runs).length });
 }
 
@@ -170,12 +172,12 @@ export function log() {
       list();
     }
   });
-  section.addEventListener("click", (event) => event.target.id === "export" && exported());
+  section.addEventListener("click", (event) => event.target.id === "export" && exportRecord());
   section.addEventListener("change", async (event) => {
     const [file] = event.target.files ?? [];
     if (!file) return;
     const text = file.size > MAX_BYTES ? "" : await file.text();
-    say(taken(text), "log-said");
+    say(importRecord(text), "log-said");
     event.target.value = "";
     fill();
     refill();

@@ -1,4 +1,4 @@
-// A page worked out afresh in the place of the one shown: what differs is put in, all else stays as it is.
+// A page computed again, in place of the one shown: the parts that differ are replaced, all others stay as they are.
 
 const PARTS = ["header", "nav", ...["items", "boat", "lines", "posts", "tension", "order", "sheets", "log"].map((id) => `#${id}`)];
 // The page as it was written, before anything was ticked, opened or drawn in it.
@@ -12,12 +12,12 @@ export function remember() {
 }
 
 /** Open in a new part what was open in the one before. */
-function unfolded(part, before) {
+function reopen(part, before) {
   const open = new Set([...before.querySelectorAll("details[open]")].map((one) => one.firstElementChild.textContent));
   for (const one of part.querySelectorAll("details")) one.open = open.has(one.firstElementChild.textContent);
 }
 
-function renewed(shown, before, after) {
+function replaceParts(shown, before, after) {
   const [own, old, fresh] = [shown, before, after].map((one) => [...one.children]);
   const taken = new Set();
   const list = fresh.map((part) => {
@@ -28,7 +28,7 @@ function renewed(shown, before, after) {
     }
     const put = document.importNode(part, true);
     const like = old.findIndex((one) => one.id === part.id && one.className === part.className && one.tagName === part.tagName);
-    if (like >= 0) unfolded(put, own[like]);
+    if (like >= 0) reopen(put, own[like]);
     return put;
   });
   own.filter((part) => !list.includes(part)).forEach((part) => part.remove());
@@ -43,6 +43,6 @@ function renewed(shown, before, after) {
 /** Put the sections of another state of the boat in the place of those shown. */
 export function renew(html) {
   const after = parsed(html);
-  for (const part of PARTS) renewed(...[document, written, after].map((one) => one.querySelector(part)));
+  for (const part of PARTS) replaceParts(...[document, written, after].map((one) => one.querySelector(part)));
   written = after;
 }

@@ -74,20 +74,20 @@ export async function open(name) {
   reader().hidden = false;
   const link = document.querySelector(`[data-sheet="${CSS.escape(name)}"]`);
   if (link) document.getElementById("reader-title").textContent = link.textContent;
-  // The same sheet drawn afresh stays where it was looked at.
+  // The same sheet drawn again keeps its zoom and its position.
   if (old) Object.assign(svg.style, { width: old.style.width, height: old.style.height });
   surface().replaceChildren(svg);
   if (!old) fit();
   if (first) paper().focus();
 }
 
-/** Take a sheet that was asked for, and show it where it is still wanted. */
+/** Take a sheet that was requested, and show it if its address is still the page's. */
 export function put(name, svg) {
   drawings = { ...drawings, [name]: svg };
   if (location.hash === `#sheet-${name}`) open(name);
 }
 
-/** Ask for the open sheet again, as it may be another now. */
+/** Drop all drawings and request the open sheet again: it may have changed. */
 export function forget() {
   drawings = null;
   if (reader()?.hidden === false) open(shown);

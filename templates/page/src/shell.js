@@ -70,7 +70,7 @@ export function scheme(changed) {
 
 const done = (box) => box.closest(".item")?.classList.toggle("done", box.checked);
 
-/** Tick every box as it was kept. */
+/** Tick every box as it was stored. */
 export function ticked() {
   for (const box of document.querySelectorAll("input[data-tick]")) {
     box.checked = read(key(box.dataset.tick)) === true;

@@ -1,4 +1,4 @@
-// A tube swept along an axis straight to a mesh.
+// Meshes of tubes swept along an axis, and of surfaces.
 
 import { BufferGeometry, Float32BufferAttribute, Vector3 } from "three";
 
@@ -16,7 +16,7 @@ export function tube(points, radius) {
   let across = null;
   axis.forEach((at, row) => {
     const along = new Vector3().subVectors(axis[Math.min(row + 1, axis.length - 1)], axis[Math.max(row - 1, 0)]).normalize();
-    // The frame of the row before, turned as little as the bend asks for.
+    // The frame of the row before, turned no more than the bend requires.
     const start = across ?? (Math.abs(along.z) < 0.9 ? new Vector3(0, 0, 1) : new Vector3(1, 0, 0));
     across = start.clone().addScaledVector(along, -start.dot(along)).normalize();
     const other = new Vector3().crossVectors(along, across);
