@@ -13,7 +13,7 @@ from tests.some import some
 ROOT = Path(__file__).parent.parent
 ROOMS = ("placement", "mechanics", "rigging", "rules")
 # Collects the terms of a length while its ends are gone through, and leaves the file as a tuple.
-COLLECTS = {"Gathered"}
+COLLECTS = {"TermList"}
 
 
 @pytest.mark.parametrize("room", ROOMS)
