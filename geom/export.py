@@ -14,8 +14,8 @@ from typing import Any, Literal, Union, get_args, get_origin
 
 from geom.boat.file import Identity
 from geom.intake.survey.causes import Cause
-from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
-from geom.intake.survey.fairness import AsFound, FairRow, LeanRow, as_found, customary_limits
+from geom.intake.survey.closure import ClosureRow
+from geom.intake.survey.fairness import AsFound, FairRow, LeanRow
 from geom.mechanics.boat_loads import BoatLoads, EndReaction, SpanPush
 from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
@@ -227,8 +227,8 @@ def check_of(refit: Refit, with_remedies: bool = False) -> Check:
         boat=refit.loaded.identity,
         open_items=open_items(refit),
         remedies=remedies(refit) if with_remedies else (),
-        closure=boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written),
-        as_found=as_found(refit.boat, *customary_limits()),
+        closure=refit.closure,
+        as_found=refit.as_found,
         runs=refit.runs,
         posts=refit.posts,
         holes=refit.holes,

@@ -17,17 +17,19 @@ from typing import TYPE_CHECKING
 from geom import vec
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
+from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.survey.fairness import AsFound, as_found, customary_limits
 from geom.placement.edges import width_in_hole
 from geom.placement.eyes import run_eyes
 from geom.placement.gates import place_gate
 from geom.placement.heights import hole_height, span_heights
-from geom.placement.holes import Drilling, drilling, in_hole
-from geom.placement.kept import kept_of
+from geom.placement.holes import Drilling, in_hole
 from geom.placement.limits import placing_faults
 from geom.placement.nets import PlacedNet, placed_nets
-from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run, side_sign
+from geom.placement.place import PlacedPost, PlacedRun, side_sign
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
+from geom.placement.standing import Standing
 from geom.placement.summary import HoleSummary, PostSummary, hole_summary, post_summary
 from geom.placement.symmetry import eye_pairs, post_pairs, run_pairs
 from geom.remark import Remark
@@ -78,6 +80,16 @@ class Refit:
         return placed_nets(self.placed)
 
     @cached_property
+    def closure(self) -> tuple[ClosureRow, ...]:
+        """Each taped length against the coordinates, by the customary limit."""
+        return boat_closure(self.boat, closure_limit(), self.loaded.tapes_as_written)
+
+    @cached_property
+    def as_found(self) -> AsFound:
+        """Feet, tubes, spacings and twins against their families, by the customary limits."""
+        return as_found(self.boat, *customary_limits())
+
+    @cached_property
     def loads(self) -> BoatLoads:
         """Loads on lines, posts and ends; calculated on first use, as this is the slowest calculation."""
         from geom.mechanics.boat_loads import boat_loads
@@ -117,8 +129,9 @@ def refit(loaded: LoadedBoat) -> Refit:
     Raises:
         InputError: posts or runs stand where they cannot be made; every fault is listed with its line.
     """
-    loaded.refuse(placing_faults(loaded.given, loaded.boat))
-    placed = place(loaded.boat)
+    standing = Standing(loaded.boat)
+    loaded.refuse(placing_faults(loaded.given, standing))
+    placed = placed_of(standing)
     work = line_work(placed)
     return Refit(loaded, placed, work, check(placed, others=line_findings(work)))
 
@@ -130,12 +143,14 @@ def place(boat: Boat, before: Placed | None = None) -> Placed:
         boat: the boat file.
         before: the same boat with other values, placed; what they do not change is taken from it.
     """
-    kept = kept_of(boat, before)
-    posts = {post.id: kept.posts.get(post.id) or place_post(boat, post) for post in boat.posts}
-    runs = {run.id: kept.runs.get(run.id) or place_run(boat, posts, run) for run in boat.runs}
+    return placed_of(Standing(boat, before))
+
+
+def placed_of(standing: Standing) -> Placed:
+    """Place what depends on where posts stand and runs lead, and check every hole."""
+    boat, kept = standing.boat, standing.kept
+    posts, runs, drillings = standing.posts, standing.runs, standing.drillings
     holes = [(post, hole) for post in posts.values() for hole in post.holes]
-    drillings = {hole.id: kept.drillings.get(hole.id) or drilling(post, hole, tuple(runs.values()))
-                 for post, hole in holes}  # fmt: skip
     lines_in_holes = [
         one for run in runs.values() for one in kept.lines(run) or _lines_in_holes(boat, posts, drillings, run)
     ]

@@ -33,6 +33,7 @@ TESTS = {
     "placement": (
         "test_clearance", "test_boat_bad_files", "test_placement", "test_eye", "sources/test_splice_rules",
         "test_results_frozen", "sources/test_iso_286", "test_post_builds", "test_export", "test_intake_propagation",
+        "test_nets", "test_bores", "test_sheets_bases", "test_lengths",
     ),
     "mechanics": (
         "sources/test_statics_examples", "sources/test_wire_tables", "sources/test_splice_rules", "test_cable_push",
@@ -42,7 +43,8 @@ TESTS = {
     ),
     "rigging": (
         "sources/test_splice_rules", "test_splice", "test_gate_open", "test_fit", "test_results_frozen",
-        "test_line_practice", "test_order", "test_threading", "test_lengths", "test_budget",
+        "test_line_practice", "test_order", "test_threading", "test_lengths", "test_budget", "test_terminals",
+        "test_wire_ends",
     ),
     "rules": (
         "sources/test_rule_values", "test_results_frozen", "test_rules_known_within", "test_rules_cases",

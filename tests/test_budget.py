@@ -19,7 +19,9 @@ from geom.rigging.dimension_chain import Chain, Node, PathError, chain_of, path_
 from geom.words import worded
 from tests.boats import refit_of
 from tests.line_boats import boat_of, codes, with_fitting, with_line, work_of, worked
+from tests.some import some
 
+AXES = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 RUNS = [("saltwhin-31", "S-F-U"), ("saltwhin-31", "P-A-L"), ("saltwhin-31", "S-G-U"), ("pipwing-25", "S-F-U"),
         ("pipwing-25", "P-F-U"), ("first-try", "S-F-U")]  # fmt: skip
 
@@ -42,10 +44,25 @@ def test_the_chain_is_the_path():
         assert chain.path() == pytest.approx(placed.runs[run_id].path + stand_off)
 
 
+def test_slopes_are_the_derivatives_of_the_place():
+    """By central differences, whose error is of the square of their step."""
+    placed = refit_of("saltwhin-31").placed
+    chain = chain_of(placed.boat, placed.posts, placed.runs["P-F-U"], plus_minus(placed.boat))
+    for node in some(chain.nodes):
+        for index, slope in some(list(enumerate(node.slopes))):
+            ahead, back = (
+                node.place(tuple(sign * 1e-4 if at == index else 0.0 for at in range(len(node.half_widths))))
+                for sign in (1.0, -1.0)
+            )
+            by_differences = [(a - b) / 2e-4 for a, b in zip(ahead, back, strict=True)]
+            assert slope == pytest.approx(by_differences, rel=1e-6, abs=1e-4)
+
+
 def test_one_straight_span_by_hand():
     """Two points, each coordinate 5 mm either way along the span: sqrt(2) x 5 / sqrt(3) (JCGM 100:2008, 4.3.7)."""
     nodes = tuple(
-        Node(name, (5.0, 0.0, 0.0), lambda d, x=x: (x + d[0], d[1], d[2])) for name, x in (("a", 0.0), ("b", 1000.0))
+        Node(name, (5.0, 0.0, 0.0), AXES, lambda d, x=x: (x + d[0], d[1], d[2]))
+        for name, x in (("a", 0.0), ("b", 1000.0))
     )
     found = path_error(Chain(nodes))
     assert found.linear == pytest.approx(5.0 * math.sqrt(2.0 / 3.0))
@@ -59,16 +76,16 @@ def test_an_error_square_to_the_span_only_lengthens_it(along, square):
     def off(d):
         return tuple(1000.0 if axis == along else d[0] if axis == square else 0.0 for axis in range(3))
 
-    fixed = Node("a", (0.0,), lambda d: (0.0 * d[0], 0.0, 0.0))
-    found = path_error(Chain((fixed, Node("b", (30.0,), off))))
+    fixed = Node("a", (0.0,), ((0.0, 0.0, 0.0),), lambda d: (0.0 * d[0], 0.0, 0.0))
+    found = path_error(Chain((fixed, Node("b", (30.0,), (AXES[square],), off))))
     assert found.linear == pytest.approx(0.0, abs=1e-9)
     assert found.bias == pytest.approx(0.15)
 
 
 def test_draws_square_to_the_span_are_skewed_as_the_square_of_a_rectangular_error():
     """Of U^2, U even between -1 and 1: mean 1/3, standard sqrt(4/45), skewness 2 sqrt(5) / 7; scaled by 30^2 / 2000."""
-    fixed = Node("a", (0.0,), lambda d: (0.0 * d[0], 0.0, 0.0))
-    loose = Node("b", (30.0,), lambda d: (1000.0, d[0], 0.0))
+    fixed = Node("a", (0.0,), ((0.0, 0.0, 0.0),), lambda d: (0.0 * d[0], 0.0, 0.0))
+    loose = Node("b", (30.0,), AXES[1:2], lambda d: (1000.0, d[0], 0.0))
     drawn = simulate(Chain((fixed, loose)), (), draws=40_000, seed=5)
     assert drawn.mean == pytest.approx(0.45 / 3.0, rel=0.02)
     assert drawn.standard == pytest.approx(0.45 * math.sqrt(4.0 / 45.0), rel=0.02)
@@ -76,7 +93,9 @@ def test_draws_square_to_the_span_are_skewed_as_the_square_of_a_rectangular_erro
 
 
 def test_what_is_known_exactly_is_drawn_alike_every_time():
-    nodes = tuple(Node(name, (0.0,), lambda d, x=x: (x + d[0], 0.0, 0.0)) for name, x in (("a", 0.0), ("b", 1000.0)))
+    nodes = tuple(
+        Node(name, (0.0,), AXES[:1], lambda d, x=x: (x + d[0], 0.0, 0.0)) for name, x in (("a", 0.0), ("b", 1000.0))
+    )
     drawn = simulate(Chain(nodes), (), draws=10)
     assert (drawn.mean, drawn.standard, drawn.skewness) == (0.0, 0.0, 0.0)
 

@@ -63,3 +63,26 @@ def test_without_the_compiler_they_run_as_they_stand(tmp_path: Path) -> None:
     count, _, found = figures("compiled", PYTHONPATH=path)
     assert count == 0
     assert found == figures("plain")[2]
+
+
+@pytest.mark.slow
+def test_the_solvers_are_compiled_once_for_a_machine(tmp_path: Path) -> None:
+    """A process that has worked out a few boats goes on with them as they stand until another has compiled them."""
+    program = """
+import time
+from geom.fleet import many
+from geom.mechanics import kernels
+many.FEW = 1
+for boat in range(3):
+    many.count_boat()
+    print(hasattr(kernels.limits.utilisation, "py_func"))
+while not many._compiled_mark().exists():
+    time.sleep(0.2)
+many.count_boat()
+print(hasattr(kernels.limits.utilisation, "py_func"))
+"""
+    env = os.environ | {"PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(tmp_path)}
+    for states in (["False", "False", "False", "True"], ["False", "True", "True", "True"]):
+        done = subprocess.run([sys.executable, "-c", program], env=env, cwd=ROOT, capture_output=True, text=True)
+        assert done.stdout.split() == states, done.stderr
+    assert list((tmp_path / "toerail" / "kernels").rglob("*.nbi"))

@@ -13,10 +13,11 @@ from geom.boat.file import read_boat
 from geom.boat.model import Adjust, BeddingIn, Stiffness
 from geom.errors import InputError, OutsideTableError
 from geom.mechanics.stretch import stiffness, stiffness_range
+from geom.placement.stack import stack
 from geom.rigging.lengths import Term
 from geom.units import inch_fraction
 from geom.words import worded
-from tests.boats import expected, without_tensions
+from tests.boats import expected, refit_of, without_tensions
 from tests.line_boats import boat_of, codes, with_end, with_fitting, with_line, with_run, work_of, worked
 from tests.some import some
 
@@ -49,6 +50,17 @@ def test_from_the_made_eye_s_throat_its_take_up_is_used_up(run, before, after):
     found = work_of("saltwhin-31").runs[run]
     assert found.lengths.eye_to_eye == pytest.approx(before, abs=0.05)
     assert found.lengths.from_throat(found.making.first) == pytest.approx(after, abs=0.05)
+
+
+def test_an_eye_deducts_nothing_that_is_not_stated():
+    """Spliced eyes end at their bearing points; the terminals of PIPWING 25 deduct what its file states of them."""
+    rope, wire = refit_of("saltwhin-31"), refit_of("pipwing-25")
+    for run in some(rope.placed.runs.values()):
+        assert stack(rope.boat, run).deductions == 0.0
+    for run in some(wire.placed.runs.values()):
+        stated = [wire.boat.ends[end.end].deduction for end in (run.spec.start, run.spec.finish)]
+        assert None not in stated
+        assert stack(wire.boat, run).deductions == pytest.approx(stated[0] + stated[1])
 
 
 def test_the_take_up_of_the_end_made_first_is_the_one_left_out():

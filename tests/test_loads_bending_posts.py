@@ -19,7 +19,7 @@ from geom.boat.file import read_boat
 from geom.mechanics.bending_posts import BendingRun, run_under
 from geom.mechanics.cable import load_line
 from geom.mechanics.collapse import Push, RunPosts, push_brackets
-from geom.mechanics.elastic_line import Line, PointLoad, set_line, states
+from geom.mechanics.elastic_line import Line, PointLoad, set_line
 from geom.mechanics.person_load import across_span
 from geom.mechanics.post_flexibility import FlexibleSupport
 from geom.mechanics.post_frames import post_frames
@@ -95,7 +95,7 @@ def pushed(seed, placed, name, span, share):
     line = run.line(run.stiffness.maximum)
     direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
     posts = RunPosts(placed, run, frames, pulls, {p: () for p in frames})
-    brackets = push_brackets(Push(posts, states(line, run.tension), PointLoad(span, share, direction)))
+    brackets = push_brackets(Push(posts, PointLoad(span, share, direction)))
 
     names = list(posts.names)
     holds = {}

@@ -21,6 +21,7 @@ from geom.open_items.remedies.edit import edited
 from geom.open_items.remedies.remedy import Edits, Remedy
 from geom.open_items.remedies.solve import is_same, smallest
 from geom.placement.limits import placing_faults
+from geom.placement.standing import Standing
 from geom.refit import Refit, place, refit, refit_again
 
 PLAIN = YAML(typ="safe", pure=True)
@@ -100,7 +101,7 @@ def prove(data: dict[str, Any], before: Refit, remedy: Remedy, items: tuple[Open
             less = tuple(n - (i == index) for i, n in enumerate(remedy.steps))
             boat = edited(before.boat, candidate.edits(less))
             # On the way a boat may be one that cannot be made.
-            assert placing_faults(boat, boat) or not gone(item, refit_again(before, boat)), (remedy, less)
+            assert placing_faults(boat, Standing(boat)) or not gone(item, refit_again(before, boat)), (remedy, less)
 
 
 def prove_all(data: dict[str, Any], before: Refit, parts: int = 99) -> int:

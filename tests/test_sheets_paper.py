@@ -94,7 +94,7 @@ def narrow_list() -> RuledList:
 
 def test_a_column_has_room_for_its_longest_word_where_others_have():
     listed = narrow_list()
-    assert words_whole(listed, 60.0) and not words_whole(listed, 38.0)
+    assert words_whole(listed, 60.0) and not words_whole(listed, 36.0)
     texts = [item.text for item in list_items(listed, (0.0, 100.0), 60.0) if isinstance(item, Text)]
     assert "displacement" in texts
     broken_up = [item.text for item in list_items(listed, (0.0, 100.0), 30.0) if isinstance(item, Text)]

@@ -6,10 +6,12 @@ import math
 
 import pytest
 
-from geom.boat.model import Adjust, LineEnd
+from geom import vec
+from geom.boat.model import Adjust, Anchorage, LineEnd
 from geom.parts.thread import major_diameter
 from geom.placement.holes import clear_along
 from geom.purchasing.parts_list import parts_list
+from geom.rigging.end_compatibility import departure_angle
 from geom.rigging.terminals import clear_of_wall, clear_within_bush, lies_in_both_walls
 from geom.solids.ends import Seat, end_members
 from geom.solids.fittings import fitting_members
@@ -154,6 +156,32 @@ def test_clear_diameters_by_hand():
     )  # fmt: skip
 
 
+def test_a_body_on_the_slant_reaches_both_walls_by_its_length_and_its_width():
+    """By hand, hole of 10 in 25 x 1.5, inside sqrt(22^2 - 10^2) = 19.60.
+
+    At 10 deg 19 x 9 reaches over 20.27, 18 x 9 over 19.29, 19 x 4 over 19.41.
+    """
+    angle = math.radians(10.0)
+    assert lies_in_both_walls(25.0, 1.5, 10.0, (19.0, 9.0), angle)
+    assert not lies_in_both_walls(25.0, 1.5, 10.0, (18.0, 9.0), angle)
+    assert not lies_in_both_walls(25.0, 1.5, 10.0, (19.0, 4.0), angle)
+
+
+@pytest.mark.parametrize("side", ["S", "P"])
+def test_a_line_leaves_a_plate_that_leans_and_is_turned(side):
+    """The plate is turned by 20 deg, then leans by 10; a line in it has no angle, one square to it has 90 deg."""
+    turn, lean, out = math.radians(20.0), math.radians(10.0), 1.0 if side == "S" else -1.0
+    plate = Anchorage(hole=8.5, thickness=6.0, plane_turn=turn, plane_lean=lean)
+    along = (math.cos(turn), out * math.sin(turn), 0.0)
+    up = (0.0, out * math.sin(lean), math.cos(lean))
+    square = vec.unit(vec.cross(along, up))
+    for line in some((along, up, vec.add(along, up), vec.scale(along, -1700.0))):
+        assert departure_angle(plate, side, line) == pytest.approx(0.0, abs=1e-9)
+    assert departure_angle(plate, side, square) == pytest.approx(math.pi / 2.0)
+    aside = vec.add(vec.scale(along, math.cos(0.3)), vec.scale(square, math.sin(0.3)))
+    assert departure_angle(plate, side, aside) == pytest.approx(0.3)
+
+
 def wide_holes(boat, bore):
     posts = []
     for post in boat.posts:
@@ -171,7 +199,7 @@ def test_a_terminal_is_judged_in_the_hole_by_its_rigid_length_too():
     for one in some(said):
         lying = long.placed.lines_in_holes[one.says["hole"]]
         rest = lying.if_square if one.says.code == "terminal.rigid_if_square" else lying.on_axis
-        assert (one.kind, one.limit) == ("notice", 12.0)
+        assert (one.kind, one.limit, one.end) == ("notice", 12.0, long.runs["S-F-U"].plan.order.leading)
         assert one.measured == pytest.approx(rest.clear) and one.says["angle_rad"] == rest.line_angle
     wide = worked(wide_holes(with_end(boat_of("pipwing-25"), "terminal", width=12.0, rigid_length=70.0), 20.0))
     assert "terminal-rigid" not in codes(wide, "S-F-U", "notice")

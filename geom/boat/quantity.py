@@ -13,11 +13,12 @@ from geom.units import HELD_IN, QuantityError, in_unit, read_number, read_quanti
 class Scalar(str):
     """One scalar of a file as its exact text, with its line."""
 
+    __slots__ = ("line",)
     line: int
 
     def __new__(cls, text: str, line: int) -> Scalar:
         """Return the text with its line."""
-        scalar = super().__new__(cls, text)
+        scalar = str.__new__(cls, text)
         scalar.line = line
         return scalar
 
@@ -60,8 +61,9 @@ def _quantity(kind: str) -> Any:
             held, unit = read_quantity(value, kind, bare_unit)
         except QuantityError as error:
             raise ValueError(f"{error} | {error.valid}") from None
-        other = bare_unit is not None and in_unit(1.0, unit, kind) != in_unit(1.0, bare_unit, kind)
-        if other and isinstance(value, Scalar):
+        if bare_unit is None or bare_unit == unit or not isinstance(value, Scalar):
+            return held
+        if in_unit(1.0, unit, kind) != in_unit(1.0, bare_unit, kind):
             reading.echoes.append(Echo(value.line, str(value), held, HELD_IN[kind]))
         return held
 

@@ -116,15 +116,6 @@ def _copied(node: Any) -> Any:
     return [_copied(value) for value in node] if isinstance(node, list) else node
 
 
-@dataclass
-class _Open:
-    """A mapping or a list being filled, with the key whose value comes next."""
-
-    node: dict[str, Any] | list[Any]
-    location: Location
-    key: str | None = None
-
-
 class _RefusedError(Exception):
     def __init__(self, message: str, line: int, valid: str = "", read: str = "") -> None:
         self.fault = Fault(message, line=line, valid=valid, read=read)
@@ -202,38 +193,73 @@ def _pure_events(text: str) -> Iterator[Any]:
 
 def _build(events: Iterator[Any], kinds: Any) -> Tree:
     """Return the tree of a reader's events, distinguished by their `kinds`."""
-    tree = Tree({})
-    stack: list[_Open] = []
+    tree: Tree | None = None
     documents = 0
-    has_root = False
     for event in events:
         line = event.start_mark.line + 1
-        if stack and isinstance(event, kinds.ScalarEvent):
-            _refuse_marks(event, line)
-            _add(tree, stack, _scalar(event, line), line)
-        elif isinstance(event, kinds.DocumentStartEvent):
+        if isinstance(event, kinds.DocumentStartEvent):
             documents += 1
             if documents > 1:
                 raise _RefusedError("a second document", line, "one document to a file")
-        elif isinstance(event, kinds.AliasEvent):
-            raise _RefusedError("an alias is not read", line, "the values written out")
         elif isinstance(event, kinds.NodeEvent):
-            _refuse_marks(event, line)
-            if not stack and not isinstance(event, kinds.MappingStartEvent):
-                if isinstance(event, kinds.ScalarEvent) and event.value == "":
-                    break
+            builder = _Builder(events, kinds)
+            root = builder.node(event, ())
+            if root is None or root == "":
+                break
+            if not isinstance(root, dict):
                 raise _RefusedError("the file is not a list of keys with values", line, "`format: 2` on the first line")
-            has_root = True
-            node: dict[str, Any] | list[Any] = {} if isinstance(event, kinds.MappingStartEvent) else []
-            if len(stack) >= MAX_DEPTH:
-                raise _RefusedError("nested too deep", line, f"at most {MAX_DEPTH} levels")
-            location = _add(tree, stack, node, line)
-            stack.append(_Open(node, location))
-        elif isinstance(event, (kinds.MappingEndEvent, kinds.SequenceEndEvent)):
-            stack.pop()
-    if not has_root:
+            tree = Tree(root, builder.lines)
+    if tree is None:
         raise _RefusedError("the file is empty", 1, "a boat file, such as a starter file")
     return tree
+
+
+class _Builder:
+    """Builds nodes from the events of a reader, and collects the line of each key and list item."""
+
+    def __init__(self, events: Iterator[Any], kinds: Any) -> None:
+        self._events, self._kinds = events, kinds
+        self.lines: dict[Location, int] = {}
+
+    def node(self, event: Any, location: Location) -> Node:
+        """Return the node that begins with an event."""
+        kinds, line = self._kinds, event.start_mark.line + 1
+        if isinstance(event, kinds.ScalarEvent):
+            if event.anchor is not None or event.tag is not None:
+                _refuse_marks(event, line)
+            return None if not event.style and event.value in _NULLS else Scalar(event.value, line)
+        if isinstance(event, kinds.AliasEvent):
+            raise _RefusedError("an alias is not read", line, "the values written out")
+        _refuse_marks(event, line)
+        if len(location) >= MAX_DEPTH:
+            raise _RefusedError("nested too deep", line, f"at most {MAX_DEPTH} levels")
+        return self._mapping(location) if isinstance(event, kinds.MappingStartEvent) else self._list(location)
+
+    def _mapping(self, location: Location) -> dict[str, Any]:
+        found: dict[str, Any] = {}
+        events, lines, end = self._events, self.lines, self._kinds.MappingEndEvent
+        while not isinstance(event := next(events), end):
+            line, node = event.start_mark.line + 1, self.node(event, location)
+            if isinstance(node, (dict, list)):
+                raise _RefusedError("a key must be a word", line)
+            key = "" if node is None else str(node)
+            place = (*location, key)
+            if key in found:
+                raise _RefusedError(
+                    f"the key '{shown(key)}' is given twice, in lines {lines[place]} and {line}", line, "each key once"
+                )
+            lines[place] = line
+            found[key] = self.node(next(events), place)
+        return found
+
+    def _list(self, location: Location) -> list[Any]:
+        found: list[Any] = []
+        events, end = self._events, self._kinds.SequenceEndEvent
+        while not isinstance(event := next(events), end):
+            place = (*location, len(found))
+            self.lines[place] = event.start_mark.line + 1
+            found.append(self.node(event, place))
+        return found
 
 
 def _refuse_marks(event: Any, line: int) -> None:
@@ -243,41 +269,3 @@ def _refuse_marks(event: Any, line: int) -> None:
         )
     if event.tag is not None:
         raise _RefusedError(f"a tag ({shown(str(event.tag))}) is not read", line, "plain keys and values")
-
-
-def _scalar(event: Any, line: int) -> Scalar | None:
-    if not event.style and event.value in _NULLS:
-        return None
-    return Scalar(event.value, line)
-
-
-def _add(tree: Tree, stack: list[_Open], node: Node, line: int) -> Location:
-    """Add a node to the open collection, or keep it as the key of the next value; return its location."""
-    if not stack:
-        assert isinstance(node, dict)
-        tree.root = node
-        return ()
-    top = stack[-1]
-    if isinstance(top.node, list):
-        location = (*top.location, len(top.node))
-        tree.lines[location] = line
-        top.node.append(node)
-        return location
-    if top.key is None:
-        if isinstance(node, (dict, list)):
-            raise _RefusedError("a key must be a word", line)
-        key = "" if node is None else str(node)
-        location = (*top.location, key)
-        if key in top.node:
-            first = tree.lines[location]
-            raise _RefusedError(
-                f"the key '{shown(key)}' is given twice, in lines {first} and {line}", line, "each key once"
-            )
-        tree.lines[location] = line
-        top.node[key] = None
-        top.key = key
-        return location
-    location = (*top.location, top.key)
-    top.node[top.key] = node
-    top.key = None
-    return location

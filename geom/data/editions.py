@@ -64,6 +64,7 @@ def editions(word: str) -> tuple[Edition, ...]:
     )
 
 
+@cache
 def edition(word: str, name: str | None = None) -> Edition:
     """Return an edition by its name; without one, the latest whose clauses could be read.
 
@@ -125,8 +126,13 @@ def number(word: str, named: Mapping[str, str], clause: str, key: str) -> Number
     Raises:
         OutsideTableError: no edition holds the number.
     """
+    return _number(word, edition(word, named.get(word)).edition, clause, key)
+
+
+@cache
+def _number(word: str, in_force: str, clause: str, key: str) -> Number:
     known = [one.edition for one in editions(word)]
-    at = known.index(in_force(word, named).edition)
+    at = known.index(in_force)
     for name in (*known[at::-1], *known[at + 1 :]):
         found = numbers(word).get((name, clause), {}).get(key)
         if found is not None:

@@ -34,6 +34,20 @@ def rows(name: str) -> tuple[dict[str, str], ...]:
 
 
 @cache
+def known_row(name: str, **wanted: str) -> dict[str, str] | None:
+    """Return the first row with the given texts, None where there is no such row.
+
+    Args:
+        name: path below this folder without the ending.
+        wanted: heading -> text.
+    """
+    for candidate in rows(name):
+        if all(candidate[heading] == text for heading, text in wanted.items()):
+            return candidate
+    return None
+
+
+@cache
 def row(name: str, **wanted: str) -> dict[str, str]:
     """Return the first row with the given texts.
 
@@ -44,9 +58,9 @@ def row(name: str, **wanted: str) -> dict[str, str]:
     Raises:
         OutsideTableError: there is no such row.
     """
-    for candidate in rows(name):
-        if all(candidate[heading] == text for heading, text in wanted.items()):
-            return candidate
+    found = known_row(name, **wanted)
+    if found is not None:
+        return found
     criteria = ", ".join(f"{heading} {text}" for heading, text in wanted.items())
     raise OutsideTableError(f"table {name} has no row for {criteria}")
 
@@ -62,7 +76,22 @@ def datum(name: str, **wanted: str) -> Datum:
     Raises:
         OutsideTableError: there is no such row.
     """
-    entry = row(name, **wanted)
+    return _datum(row(name, **wanted))
+
+
+@cache
+def known_datum(name: str, **wanted: str) -> Datum | None:
+    """Return the number of the first row with the given texts, None where there is no such row.
+
+    Args:
+        name: path below this folder without the ending.
+        wanted: heading -> text.
+    """
+    found = known_row(name, **wanted)
+    return None if found is None else _datum(found)
+
+
+def _datum(entry: dict[str, str]) -> Datum:
     return Datum(
         value=float(entry["value"]),
         unit=entry["unit"],

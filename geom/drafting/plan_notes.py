@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from geom.boat.model import LEVELS
 from geom.drafting import plan_text as plan_words
 from geom.drafting.post_text import length
-from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
+from geom.intake.survey.closure import ClosureRow
 from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.tables import numbers
@@ -61,6 +61,6 @@ def doubted_by(refit: Refit, spans: Iterable[tuple[str, str]]) -> tuple[ClosureR
     """
     stands = {hole.id: post.id for post, hole in refit.placed.holes()}
     wanted = {frozenset(span) for span in spans}
-    tapes = boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written)
+    tapes = refit.closure
     apart = (row for row in tapes if row.flagged)
     return tuple(row for row in apart if frozenset(stands.get(name, name) for name in (row.start, row.end)) in wanted)

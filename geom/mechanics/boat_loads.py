@@ -6,13 +6,14 @@ line and deflections with the minimum, both conservative. No result states that 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal
 
 from geom import vec
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import PushBracket, RunPosts
-from geom.mechanics.elastic_line import Line, States, states
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, across_span, fall_by_energy
 from geom.mechanics.post_frames import post_frames
@@ -38,7 +39,6 @@ from geom.mechanics.push_test import (
     widest_span,
 )
 from geom.mechanics.run_line import RunLine, run_lines
-from geom.mechanics.stretch import bedding_slack
 from geom.mechanics.tension import RunTension, max_by_hand
 from geom.placement.place import outward
 from geom.placement.placed import Placed
@@ -62,9 +62,26 @@ class SpanPush:
     while_loaded: N
     needed: TensionNeeded | None
     deflection: PushDeflection
-    expected: ExpectedDeflection | None
-    bedded: ExpectedDeflection | None
-    assumed: RunTension
+    line: RunLine = field(compare=False, repr=False)
+
+    @property
+    def assumed(self) -> RunTension:
+        """The set tension of the run, which is assumed."""
+        return self.line.tensions
+
+    @cached_property
+    def expected(self) -> ExpectedDeflection | None:
+        """The expected deflection as set; None where the stiffness of the line is not known."""
+        return self._softest(0)
+
+    @cached_property
+    def bedded(self) -> ExpectedDeflection | None:
+        """The same after all bedding-in; None where that is not known."""
+        return self._softest(1)
+
+    def _softest(self, state: int) -> ExpectedDeflection | None:
+        lines, of = self.line.softest[state : state + 1], self.line
+        return next((deflection_at_rest(one, self.span, of.tensions.force, of.tension) for one in lines), None)
 
     @property
     def number(self) -> int:
@@ -182,7 +199,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     ]
     return BoatLoads(
         runs=runs,
-        pushes=tuple(_pushes(placed, list(runs.values()))),
+        pushes=tuple(_pushes(runs.values())),
         widest=_widest(placed),
         posts=ranked(tuple(post_load(frames[name], pulls_on(pulls, name), tensions=tensions[name]) for name in frames)),
         gates=open_gates(placed),
@@ -193,15 +210,13 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
     )
 
 
-def _pushes(placed: Placed, runs: list[RunLine]) -> list[SpanPush]:
+def _pushes(runs: Iterable[RunLine]) -> list[SpanPush]:
     by_hand = max_by_hand().value
     found = []
     for run in runs:
-        lines = _softest(placed, run)
         force, limit = run.tensions.force, run.tensions.limit
         stiff = None if run.stiffness is None else run.line(run.stiffness.maximum)
         for span, length in enumerate(run.run.spans):
-            expected = [deflection_at_rest(at_rest, span, force, run.tension) for at_rest in lines]
             found.append(
                 SpanPush(
                     run=run.run.id,
@@ -210,25 +225,10 @@ def _pushes(placed: Placed, runs: list[RunLine]) -> list[SpanPush]:
                     while_loaded=tension_while_loaded(force, length, limit),
                     needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
                     deflection=run.push_deflection(span, force),
-                    expected=expected[0] if expected else None,
-                    bedded=expected[1] if len(expected) > 1 else None,
-                    assumed=run.tensions,
+                    line=run,
                 )
             )
     return found
-
-
-def _softest(placed: Placed, run: RunLine) -> list[States]:
-    """Return the softest line of a run at rest: as set, and after all bedding-in; only what is known."""
-    if run.stiffness is None:
-        return []
-    soft = run.line(run.stiffness.minimum)
-    as_set = states(soft, run.tension)
-    slack = bedding_slack(placed.line(run.run), run.run.path)
-    if slack is None:
-        return [as_set]
-    # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
-    return [as_set, states(Line(soft.points, soft.ea, 0.0, soft.friction), run.tension, slack[1])]
 
 
 def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:

@@ -13,7 +13,7 @@ from geom import vec
 from geom.errors import CannotFinishError
 from geom.mechanics.bending_posts import room_for, run_at_rest
 from geom.mechanics.cable import Loaded, load_with_friction
-from geom.mechanics.elastic_line import PointLoad, States
+from geom.mechanics.elastic_line import PointLoad, States, states
 from geom.mechanics.kernels import as_list, floats, limits, zeros
 from geom.mechanics.kernels.limits import MAX_FORCE, Reached, RunSections
 from geom.mechanics.post_bending import PostFrame, Pull
@@ -34,8 +34,8 @@ _FIRST_FORCE = 500.0
 _POSTS_REPORTED = 3
 # Steps of a search for a push.
 _STEPS = 60
-# Number of pushes whose brackets are kept.
-_PUSHES_KEPT = 2000
+# Number of runs whose brackets are kept.
+_RUNS_KEPT = 300
 
 
 @dataclass(frozen=True)
@@ -133,10 +133,19 @@ class RunPosts:
         )
 
     @cached_property
-    def strength(self) -> Hashable:
-        """Everything about the posts on which the push at a limit depends."""
+    def states(self) -> States:
+        """The run at its set tension, with the maximum stiffness of its line, which is known."""
+        assert self.run.stiffness is not None
+        return states(self.run.line(self.run.stiffness.maximum), self.run.tension)
+
+    @cached_property
+    def solved(self) -> dict[PointLoad, dict[Limit, PushBracket]]:
+        """The brackets solved already of pushes on it, or on a run that is equal in all that they depend on."""
         flexible = None if self.flexible is None else tuple(as_list(self.flexible))
-        return (*(tuple(as_list(rows)) for rows in self.sections), self.section_posts, flexible)
+        strength = (*(tuple(as_list(rows)) for rows in self.sections), self.section_posts, flexible)
+        if len(_solved) >= _RUNS_KEPT:
+            _solved.clear()
+        return _solved.setdefault((self.states, self.run.tension, strength), {})
 
     @cached_property
     def at_rest(self) -> dict[Limit, tuple[float, str]] | None:
@@ -180,11 +189,15 @@ class RunPosts:
 
 @dataclass(frozen=True)
 class Push:
-    """A push across a span: the posts of the run, the run at its set tension, position and unit direction."""
+    """A push across a span: the posts of the run, position and unit direction."""
 
     posts: RunPosts
-    at_rest: States
     unit_load: PointLoad
+
+    @property
+    def at_rest(self) -> States:
+        """The run at its set tension."""
+        return self.posts.states
 
 
 def push_brackets(push: Push) -> dict[Limit, PushBracket] | None:
@@ -198,18 +211,15 @@ def push_brackets(push: Push) -> dict[Limit, PushBracket] | None:
     """
     if push.posts.at_rest is None:
         return None
-    key = (push.at_rest, push.unit_load, push.posts.run.tension, push.posts.strength)
-    found = _solved.get(key)
-    if found is None:
-        if len(_solved) >= _PUSHES_KEPT:
-            _solved.clear()
-        found = _solved[key] = _solve(push, push.posts.at_rest)
-    return found
+    solved = push.posts.solved
+    if push.unit_load not in solved:
+        solved[push.unit_load] = _solve(push, push.posts.at_rest)
+    return solved[push.unit_load]
 
 
-# The brackets of the last pushes. From one variant of a boat to the next, and from one saving of its file to the next,
-# most runs stay as they are.
-_solved: dict[Hashable, dict[Limit, PushBracket]] = {}
+# The brackets of the pushes on the last runs. From one variant of a boat to the next, and from one saving of its file
+# to the next, most runs stay as they are.
+_solved: dict[Hashable, dict[PointLoad, dict[Limit, PushBracket]]] = {}
 
 
 def _solve(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, PushBracket]:

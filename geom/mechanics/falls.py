@@ -13,9 +13,9 @@ from functools import cached_property
 
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.cable import Loaded, load_line, load_states
+from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
-from geom.mechanics.elastic_line import PointLoad, SetLine, set_line, states
+from geom.mechanics.elastic_line import PointLoad, SetLine, set_line
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.run_line import links_of
@@ -108,7 +108,7 @@ def falls_on(placed: Placed, runs: Sequence[RunPosts], cases: tuple[PersonLoad, 
         posts, own = one.push.posts, push_brackets(one.push)
         for person in cases:
             load = one.load(person.force * person.shock)
-            lines = load_states(one.push.at_rest, load)
+            lines = load_with_friction(one.push.at_rest, load)
             # A line that slides freely deflects more than one with friction.
             soft = lines[1] if one.soft is one.push.at_rest[1] else load_line(one.soft, load)
             found.append(_fall(one, links[posts.run.run.id], person, own or {}, lines, soft.deflection))
@@ -134,10 +134,10 @@ def _places(posts: RunPosts) -> Iterator[_PushedPlace]:
     run = posts.run
     if run.stiffness is None:
         return
-    line = run.line(run.stiffness.maximum)
-    at_rest = states(line, run.tension)
+    own, free, _ = posts.states
+    line = own.line
     single = run.stiffness.minimum == run.stiffness.maximum
-    soft = at_rest[1] if single else set_line(run.line(run.stiffness.minimum).free, run.tension)
+    soft = free if single else set_line(run.line(run.stiffness.minimum).free, run.tension)
     off = datum("person_loads", case="beside a post").value
     for span, length in enumerate(line.spans):
         places = [(Remark("fall.mid_span"), 0.5)]
@@ -145,7 +145,7 @@ def _places(posts: RunPosts) -> Iterator[_PushedPlace]:
             places.append((Remark("fall.beside", off_mm=off, at=run.run.names[span]), beside_post(line, span, off)))
         direction = across_span(line, span, outward(run.run.spec))
         for place, share in places:
-            yield _PushedPlace(place, Push(posts, at_rest, PointLoad(span, share, direction)), soft)
+            yield _PushedPlace(place, Push(posts, PointLoad(span, share, direction)), soft)
 
 
 def _fall(
@@ -153,11 +153,11 @@ def _fall(
     links: tuple[tuple[Link, int], ...],
     person: PersonLoad,
     brackets: dict[Limit, PushBracket],
-    lines: tuple[Loaded, Loaded, Loaded],
+    lines: tuple[Loaded, Loaded],
     deflection: float,
 ) -> Fall:
-    own, free, locked = lines
-    under = FallLoad(vec.norm(own.load.force), person.shock, own, free, locked)
+    own, free = lines
+    under = FallLoad(vec.norm(own.load.force), person.shock, own, free, at.push.at_rest)
     tensions = {0: own.tensions[0][0], -1: own.tensions[-1][1], 1: own.max_tension}
     collapses, posts = brackets.get("collapse"), at.push.posts
     return Fall(

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 
 from geom import vec
 from geom.errors import Fault, InputError
-from geom.mechanics.cable import Loaded, load_line, load_states
+from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states
 from geom.mechanics.kernels.limits import MAX_FORCE
@@ -47,7 +48,12 @@ class FallLoad:
     shock: Ratio
     loaded: Loaded
     free: Loaded
-    locked: Loaded
+    at_rest: States = field(compare=False, repr=False)
+
+    @cached_property
+    def locked(self) -> Loaded:
+        """The line under the same load, locked in every hole."""
+        return load_line(self.at_rest[2], self.loaded.load)
 
     @property
     def times_load(self) -> Ratio:
@@ -137,8 +143,7 @@ def fall_on(at_rest: States, load: PointLoad, shock: float) -> FallLoad:
         shock: shock factor, see `fall_load`.
     """
     raised = PointLoad(load.span, load.share, vec.scale(load.force, shock))
-    own, free, locked = load_states(at_rest, raised)
-    return FallLoad(vec.norm(raised.force), shock, own, free, locked)
+    return FallLoad(vec.norm(raised.force), shock, *load_with_friction(at_rest, raised), at_rest)
 
 
 def fall_by_energy(line: Line, tension: float, span: int, share: float, direction: Vec, body: Body) -> FallEnergy:

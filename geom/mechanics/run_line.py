@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from geom.boat.model import Fitting, LineEnd
 from geom.data.table import datum
-from geom.mechanics.elastic_line import Line
+from geom.mechanics.elastic_line import Line, States, states
 from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, deflection_on_rigid_ends
-from geom.mechanics.stretch import Stiffness, stiffness_range
+from geom.mechanics.stretch import Stiffness, bedding_slack, stiffness_range
 from geom.mechanics.tension import RunTension, run_tensions, weight_of_line
 from geom.mechanics.weakest_link import Link, end_efficiency, lashing_capacity
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed, once
 from geom.remark import Remark, Stated
-from geom.units import N, Ratio
+from geom.units import Mm, N, Ratio
 
 
 @dataclass(frozen=True)
@@ -22,11 +23,13 @@ class RunLine:
     """A run as an elastic line.
 
     `stiffness` is None where not known; `weight` is per length [N/mm]; `friction` is the highest published coefficient,
-    None where none is known, when only the limits, free and locked, are valid.
+    None where none is known, when only the limits, free and locked, are valid. `bedding` is the slack by all known
+    bedding-in [mm].
     """
 
     run: PlacedRun
     stiffness: Stiffness | None
+    bedding: Mm | None
     weight: float
     friction: Ratio | None
     tensions: RunTension
@@ -40,6 +43,18 @@ class RunLine:
         """Return the elastic line for an axial stiffness [N]."""
         holes = len(self.run.points) - 2
         return Line(self.run.points, ea, self.weight, (self.friction or 0.0,) * holes)
+
+    @cached_property
+    def softest(self) -> tuple[States, ...]:
+        """The softest line at rest: as set, and after all bedding-in; only what is known."""
+        if self.stiffness is None:
+            return ()
+        soft = self.line(self.stiffness.minimum)
+        as_set = states(soft, self.tension)
+        if self.bedding is None:
+            return (as_set,)
+        # The weight of a slack line is neglected: its sag alone would exceed the deflection limit.
+        return as_set, states(Line(soft.points, soft.ea, 0.0, soft.friction), self.tension, self.bedding)
 
     def push_deflection(self, span: int, force: float) -> PushDeflection:
         """Return the deflection of a span under the test force at the set tension, between its bounds.
@@ -63,9 +78,11 @@ def run_lines(placed: Placed) -> dict[str, RunLine]:
 
 def _run_line(placed: Placed, run: PlacedRun) -> RunLine:
     stated = placed.line(run)
+    slack = bedding_slack(stated, run.path)
     return RunLine(
         run,
         stiffness_range(stated),
+        None if slack is None else slack[1],
         weight_of_line(placed, run),
         _friction(stated.construction),
         run_tensions(placed)[run.id],

@@ -6,9 +6,7 @@ import math
 from dataclasses import dataclass
 
 from geom.boat.model import GuardLine
-from geom.data import table
-from geom.data.table import Datum, datum
-from geom.errors import OutsideTableError
+from geom.data.table import Datum, datum, known_datum
 from geom.remark import Remark, Stated
 
 _INCH = 25.4
@@ -36,9 +34,8 @@ def stiffness(line: GuardLine) -> tuple[float, str] | None:
     """
     if line.stiffness is not None:
         return line.stiffness.ea, line.stiffness.source
-    try:
-        factor = table.datum("wire_stretch", construction=line.construction, quantity="stretch factor")
-    except OutsideTableError:
+    factor = known_datum("wire_stretch", construction=line.construction, quantity="stretch factor")
+    if factor is None:
         return None
     return 100.0 / factor.value * (line.diameter / _INCH) ** 2 * _LBF, factor.source
 
@@ -54,10 +51,9 @@ def bedding_in(line: GuardLine) -> Strain | None:
     if line.bedding_in is not None:
         stated = line.bedding_in
         return Strain(stated.min_percent / 100.0, stated.max_percent / 100.0, stated.source)
-    try:
-        minimum = table.datum("wire_stretch", construction=line.construction, quantity="min bedding-in")
-        maximum = table.datum("wire_stretch", construction=line.construction, quantity="max bedding-in")
-    except OutsideTableError:
+    minimum = known_datum("wire_stretch", construction=line.construction, quantity="min bedding-in")
+    maximum = known_datum("wire_stretch", construction=line.construction, quantity="max bedding-in")
+    if minimum is None or maximum is None:
         return None
     return Strain(minimum.value / 100.0, maximum.value / 100.0, maximum.source)
 
@@ -105,10 +101,7 @@ def _both(first: str, second: str) -> Remark:
 
 
 def _row(line: GuardLine, bound: str) -> Datum | None:
-    try:
-        return datum("elasticity", construction=line.construction, bound=bound)
-    except OutsideTableError:
-        return None
+    return known_datum("elasticity", construction=line.construction, bound=bound)
 
 
 def bedding_slack(line: GuardLine, length: float) -> tuple[float, float] | None:

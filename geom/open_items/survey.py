@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
-from geom.intake.survey.fairness import FairRow, LeanRow, customary_limits, fair_rows, lean_rows
+from geom.intake.survey.closure import ClosureRow
+from geom.intake.survey.fairness import FairRow, LeanRow
 from geom.open_items.group import MAX_PLACES, Draft, Group, Maker, some_of
 from geom.open_items.item import Choice
 from geom.refit import Refit
@@ -14,8 +14,7 @@ from geom.remark import Remark
 
 def tapes(refit: Refit) -> Iterator[Draft]:
     """Yield an item for each tape that disagrees with the coordinates by more than the limit."""
-    found = boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written)
-    rows = [row for row in found if row.flagged]
+    rows = [row for row in refit.closure if row.flagged]
     drafts = [_tape(row) for row in rows]
     if len(drafts) > MAX_PLACES:
         worst = max(abs(row.residual) for row in rows)
@@ -44,9 +43,8 @@ def bent_posts(refit: Refit) -> Iterator[Draft]:
     """Yield an item for each post that was measured with a lean or rake far from the usual one of the boat."""
     if refit.boat.survey != "as measured":
         return
-    fair_limit, lean_limit, _ = customary_limits()
-    feet = {row.post: row for row in fair_rows(refit.boat, fair_limit)}
-    rows = [row for row in lean_rows(refit.boat, lean_limit) if row.bent]
+    feet = {row.post: row for row in refit.as_found.fair}
+    rows = [row for row in refit.as_found.leans if row.bent]
     drafts = [_bent(row, feet[row.post]) for row in rows]
     if len(drafts) > MAX_PLACES:
         worst = max(max(abs(row.outboard), abs(row.aft)) for row in rows)
@@ -60,9 +58,8 @@ def off_line_posts(refit: Refit) -> Iterator[Draft]:
     """Yield an item for each measured foot off the fair line whose post is not bent as well."""
     if refit.boat.survey != "as measured":
         return
-    fair_limit, lean_limit, _ = customary_limits()
-    bent = {row.post for row in lean_rows(refit.boat, lean_limit) if row.bent}
-    found = [(row, off) for row in fair_rows(refit.boat, fair_limit) if row.out and (off := _off(row)) is not None]
+    bent = {row.post for row in refit.as_found.leans if row.bent}
+    found = [(row, off) for row in refit.as_found.fair if row.out and (off := _off(row)) is not None]
     rows = [(row, off) for row, off in found if row.post not in bent]
     drafts = [_off_line(row.post, off) for row, off in rows]
     if len(drafts) > MAX_PLACES:

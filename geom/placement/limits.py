@@ -14,8 +14,8 @@ from geom.boat.faults import LocatedFault
 from geom.boat.model import Boat, Run
 from geom.boat.tree import Location
 from geom.parts.families.post import MAX_FOOT_SLOPE, MAX_HOLE_TILT, DrilledHole
-from geom.placement.holes import drilling
-from geom.placement.place import PlacedPost, PlacedRun, end_anchor, end_name, place_post, place_run
+from geom.placement.place import PlacedPost, PlacedRun, end_anchor, end_name
+from geom.placement.standing import Standing
 from geom.units import decimal, degrees
 from geom.vec import Vec
 
@@ -23,21 +23,20 @@ from geom.vec import Vec
 SAME_POINT = 10.0
 
 
-def placing_faults(given: Boat, whole: Boat) -> list[LocatedFault]:
+def placing_faults(given: Boat, standing: Standing) -> list[LocatedFault]:
     """Return what keeps a boat from being placed or its tubes from being drilled.
 
     Args:
         given: the boat as the file gives it, before a missing side is mirrored; locations are those of the file.
-        whole: the boat with both sides, as lines across it reach from one to the other.
+        standing: of the boat with both sides, as lines across it reach from one to the other.
     """
-    posts = {post.id: place_post(whole, post) for post in whole.posts}
     # Without the distances from point to point there are no runs to drill for.
-    return list(_run_faults(given, whole, posts)) or list(_post_faults(given, whole, posts))
+    return list(_run_faults(given, standing)) or list(_post_faults(given, standing))
 
 
-def _run_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
+def _run_faults(given: Boat, standing: Standing) -> Iterator[LocatedFault]:
     for index, run in enumerate(given.runs):
-        stations = _stations(boat, posts, run, ("runs", index))
+        stations = _stations(standing.boat, standing.posts, run, ("runs", index))
         close = False
         across = run.side == "C"
         way, order = (1, "to starboard") if across else (0, "aft")
@@ -60,7 +59,7 @@ def _run_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> Ite
                     valid=f"less than {decimal(0.5 * spacing - SAME_POINT, 1)} mm",
                 )
         if not close:
-            yield from _fitting_faults(boat, place_run(boat, posts, run), ("runs", index))
+            yield from _fitting_faults(standing.boat, standing.run(run), ("runs", index))
 
 
 def _fitting_faults(boat: Boat, run: PlacedRun, place: Location) -> Iterator[LocatedFault]:
@@ -99,9 +98,8 @@ def _stations(
     ]
 
 
-def _post_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> Iterator[LocatedFault]:
-    runs = tuple(place_run(boat, posts, run) for run in boat.runs)
-    for index, post in enumerate(posts[stated.id] for stated in given.posts):
+def _post_faults(given: Boat, standing: Standing) -> Iterator[LocatedFault]:
+    for index, post in enumerate(standing.posts[stated.id] for stated in given.posts):
         place: Location = ("posts", index)
         if post.plate.total >= MAX_FOOT_SLOPE:
             read = f"{degrees(post.plate.total):.1f} deg"
@@ -112,7 +110,7 @@ def _post_faults(given: Boat, boat: Boat, posts: Mapping[str, PlacedPost]) -> It
         drilled = []
         for hole in post.holes:
             where: Location = (*place, "holes", hole.level)
-            axis = drilling(post, hole, runs)
+            axis = standing.drillings[hole.id]
             if abs(axis.tilt) >= MAX_HOLE_TILT:
                 read, valid = f"{degrees(axis.tilt):.1f} deg", f"a tilt under {degrees(MAX_HOLE_TILT):g} deg"
                 yield LocatedFault(where, "the hole's axis runs along the tube", read, valid)

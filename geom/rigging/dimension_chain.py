@@ -17,15 +17,15 @@ from geom import vec
 from geom.boat.model import Boat, RunEnd, Side, Uncertainty
 from geom.data import table
 from geom.data.table import Datum
-from geom.placement.place import PlacedPost, PlacedRun, tube_axis
+from geom.intake.survey.closure import tube_axis_slopes
+from geom.placement.place import PlacedPost, PlacedRun, side_sign, tube_axis
 from geom.remark import Remark, Stated
 from geom.vec import Vec
 
 # Of a plan: what is exact, and the tolerances that the fabricator works to, in data/shop_limits.csv.
 _PLANNED = ("xy", "z")
 _TOLERANCES = {"lean": "tube to plate", "along": "hole position"}
-# Step of the derivatives, as a fraction of each measurement's own plus-or-minus.
-_STEP = 1e-3
+_AXES: tuple[Vec, Vec, Vec] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
 
 @dataclass(frozen=True)
@@ -43,10 +43,14 @@ class PlusMinus:
 
 @dataclass(frozen=True)
 class Node:
-    """A point of the path with the measurements that place it; `half_widths` [mm or rad] in the order of `place`."""
+    """A point of the path with the measurements that place it; `half_widths` [mm or rad] in the order of `place`.
+
+    `slopes` are the derivatives of its coordinates by each measurement [mm/mm or mm/rad].
+    """
 
     name: str
     half_widths: tuple[float, ...]
+    slopes: tuple[Vec, ...]
     place: Callable[[tuple[float, ...]], Vec]
 
     @property
@@ -56,22 +60,12 @@ class Node:
 
     def covariance(self) -> tuple[Vec, Vec, Vec]:
         """Return the covariance of the point's coordinates [mm2]."""
-        rows = [[0.0] * 3 for _ in range(3)]
-        for index, half in enumerate(self.half_widths):
-            if half == 0.0:
-                continue
-            step = half * _STEP
-            off = [0.0] * len(self.half_widths)
-            off[index] = step
-            ahead = self.place(tuple(off))
-            off[index] = -step
-            slope = vec.scale(vec.sub(ahead, self.place(tuple(off))), 0.5 / step)
+        xx = xy = xz = yy = yz = zz = 0.0
+        for half, (x, y, z) in zip(self.half_widths, self.slopes, strict=True):
             variance = half * half / 3.0
-            for i in range(3):
-                for j in range(3):
-                    rows[i][j] += slope[i] * slope[j] * variance
-        return ((rows[0][0], rows[0][1], rows[0][2]), (rows[1][0], rows[1][1], rows[1][2]),
-                (rows[2][0], rows[2][1], rows[2][2]))  # fmt: skip
+            xx, xy, xz = xx + x * x * variance, xy + x * y * variance, xz + x * z * variance
+            yy, yz, zz = yy + y * y * variance, yz + y * z * variance, zz + z * z * variance
+        return (xx, xy, xz), (xy, yy, yz), (xz, yz, zz)
 
 
 @dataclass(frozen=True)
@@ -180,17 +174,17 @@ def path_error(chain: Chain) -> PathError:
     bias = curvature = 0.0
     for index, leg in enumerate(legs):
         both = tuple(vec.add(a, b) for a, b in zip(spreads[index], spreads[index + 1], strict=True))
-        square = _square_part((both[0], both[1], both[2]), leg)
+        trace, squares = _square_part((both[0], both[1], both[2]), leg)
         length = vec.distance(points[index], points[index + 1])
-        bias += (square[0][0] + square[1][1] + square[2][2]) / (2.0 * length)
-        curvature += math.fsum(entry * entry for row in square for entry in row) / (2.0 * length * length)
+        bias += trace / (2.0 * length)
+        curvature += squares / (2.0 * length * length)
     return PathError(math.sqrt(variance), bias, math.sqrt(curvature))
 
 
 def _end_node(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, end: RunEnd, off: PlusMinus) -> Node:
     if end.eye is not None:
         at = boat.eye(end.eye).at
-        return Node(end.eye, (off.xy, off.xy, off.z), lambda d: vec.add(at, (d[0], d[1], d[2])))
+        return Node(end.eye, (off.xy, off.xy, off.z), _AXES, lambda d: vec.add(at, (d[0], d[1], d[2])))
     assert end.post is not None
     post = posts[end.post]
     hole = post.hole(run.level)
@@ -206,7 +200,9 @@ def _hole_node(post: PlacedPost, along: float, off: PlusMinus) -> Node:
         axis = tube_axis(side, lean + d[3], rake + d[4])
         return vec.along(vec.add(foot, (d[0], d[1], d[2])), axis, along + d[5])
 
-    return Node(post.id, (off.xy, off.xy, off.z, off.lean, off.lean, off.along), place)
+    axis, by_lean, by_rake = tube_axis_slopes(side_sign(side), lean, rake)
+    slopes = (*_AXES, vec.scale(by_lean, along), vec.scale(by_rake, along), axis)
+    return Node(post.id, (off.xy, off.xy, off.z, off.lean, off.lean, off.along), slopes, place)
 
 
 def _length(points: list[Vec]) -> float:
@@ -217,8 +213,16 @@ def _times(matrix: tuple[Vec, Vec, Vec], vector: Vec) -> Vec:
     return (vec.dot(matrix[0], vector), vec.dot(matrix[1], vector), vec.dot(matrix[2], vector))
 
 
-def _square_part(spread: tuple[Vec, Vec, Vec], leg: Vec) -> list[list[float]]:
-    """Return the part of a covariance square to a leg: P C P with P = 1 - leg leg^T."""
-    project = [[(1.0 if i == j else 0.0) - leg[i] * leg[j] for j in range(3)] for i in range(3)]
-    half = [[math.fsum(project[i][k] * spread[k][j] for k in range(3)) for j in range(3)] for i in range(3)]
-    return [[math.fsum(half[i][k] * project[k][j] for k in range(3)) for j in range(3)] for i in range(3)]
+def _square_part(spread: tuple[Vec, Vec, Vec], leg: Vec) -> tuple[float, float]:
+    """Return trace [mm2] and sum of squares [mm4] of the part of a covariance square to a leg.
+
+    That is P C P with P = 1 - leg leg^T; the one of its columns along the leg is nothing, so that two directions square
+    to the leg and to each other have all of it.
+    """
+    # The direction nearest to square of the three axes, made square.
+    axis: Vec = min(_AXES, key=lambda one: abs(vec.dot(one, leg)))
+    first = vec.unit(vec.square_to(axis, leg))
+    second = vec.cross(leg, first)
+    by_first, by_second = _times(spread, first), _times(spread, second)
+    a, b, c = vec.dot(first, by_first), vec.dot(first, by_second), vec.dot(second, by_second)
+    return a + c, a * a + 2.0 * b * b + c * c

@@ -147,11 +147,6 @@ class Measure:
     where: Remark | None = None
     demand: InItsUnit | None = None
 
-    @cached_property
-    def at(self) -> Remark:
-        """The place as a report names it."""
-        return self.where or Remark("place.named", name=self.place)
-
 
 def whole_boat(quantity: Remark, value: float | None = None, unit: str = "") -> Measure:
     """Return a quantity of the boat as a whole.
@@ -260,7 +255,7 @@ class ClauseCheck:
             uncertainty_source="" if measure.known is None else measure.known.source,
             run=measure.run, post=measure.post,
             notes=(*measure.notes, *notes), sure="" if limit is None else limit.sure, binding=self.binding,
-            where=measure.at,
+            where=measure.where or Remark("place.named", name=measure.place),
             printed="" if limit is None else limit.as_printed, demand=measure.demand, marginal=marginal, would=would,
         )  # fmt: skip
 

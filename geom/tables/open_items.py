@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import partial
 
-from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
-from geom.intake.survey.fairness import LeanRow, customary_limits, lean_rows
+from geom.intake.survey.closure import ClosureRow
+from geom.intake.survey.fairness import LeanRow
 from geom.open_items import OpenItem, open_items
 from geom.refit import Refit
 from geom.remark import Stated
@@ -59,7 +59,7 @@ def tapes(refit: Refit) -> Table:
     columns = tuple(
         column(ClosureRow, path) for path in ("start", "end", "taped", "computed", "residual", "limit", "flagged")
     )
-    found = boat_closure(refit.boat, closure_limit(), refit.loaded.tapes_as_written)
+    found = refit.closure
     return Table("tapes", "TAPES AGAINST COORDINATES", columns, found, tuple(f"{row.start}:{row.end}" for row in found))
 
 
@@ -67,5 +67,5 @@ def tubes(refit: Refit) -> Table:
     """Return each tube against the usual lean and rake of the boat."""
     paths = ("post", "lean", "usual_lean", "rake", "usual_rake", "hole_out=outboard", "hole_aft=aft", "bent")
     columns = tuple(column(LeanRow, path) for path in paths)
-    found = lean_rows(refit.boat, customary_limits()[1])
+    found = refit.as_found.leans
     return Table("posts-as-found", "POSTS AS FOUND", columns, found, tuple(row.post for row in found))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import inspect
 from collections.abc import Iterable, MutableSequence, Sequence
+from pathlib import Path
 from types import ModuleType
 from typing import Any
 
@@ -26,6 +27,12 @@ class _Compiled:
     zeros: Any = None
 
 
+def compiled_folder() -> Path | None:
+    """Return the folder in which the compiled functions are kept; None where nothing can be kept."""
+    # The compiler renews an entry when the file of its function changes, not when that of a function it calls does.
+    return library_folder("kernels", hashlib.sha256("".join(map(inspect.getsource, MODULES)).encode()).hexdigest()[:16])
+
+
 def compile_all() -> bool:
     """Compile the functions of this package, once, between two boats; return whether they are compiled.
 
@@ -39,9 +46,7 @@ def compile_all() -> bool:
         import numpy as np
     except ImportError:
         return False
-    # The compiler renews an entry when the file of its function changes, not when that of a function it calls does.
-    sources = "".join(inspect.getsource(one) for one in MODULES)
-    folder = library_folder("kernels", hashlib.sha256(sources.encode()).hexdigest()[:16])
+    folder = compiled_folder()
     if folder is not None:
         numba.config.CACHE_DIR = str(folder)
     for module in MODULES:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 
 from geom.boat.base import Level, Side
-from geom.intake.survey.fairness import LeanRow, customary_limits, lean_rows
+from geom.intake.survey.fairness import LeanRow
 from geom.open_items.group import some_of
 from geom.open_items.item import OpenItem
 from geom.open_items.remedies import edit
@@ -138,7 +138,7 @@ def base_moved(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
 
 def bent(refit: Refit, item: OpenItem) -> Iterator[Candidate]:
     """Yield new posts with the usual lean and rake of the boat."""
-    rows = {row.post: row for row in lean_rows(refit.boat, customary_limits()[1])}
+    rows = {row.post: row for row in refit.as_found.leans}
     lean, rake = rows[item.places[0]].usual_lean, rows[item.places[0]].usual_rake
     edits = tuple(one for post in item.places for one in _as_usual(refit, rows[post]))
     yield Candidate(

@@ -13,6 +13,7 @@ from geom.open_items.rank import open_items
 from geom.open_items.remedies.edit import edited
 from geom.open_items.remedies.remedy import Candidate, Part, Remedy
 from geom.placement.limits import placing_faults
+from geom.placement.standing import Standing
 from geom.refit import Refit, place, refit_again
 from geom.rigging.work import RunWork, line_work
 from geom.rules.applied import check
@@ -91,7 +92,7 @@ def _passes(refit: Refit, item: OpenItem, part: Part, steps: int) -> bool:
         return not any(finding.would == "fail" or finding.verdict in ("fail", "cannot tell") for finding in own)
     is_open = any(cause.name == item.name for _, cause in causes_of(placed, own))
     # Only holes that move can touch each other on the way.
-    return not is_open and not (item.name == "hole.order" and placing_faults(boat, boat))
+    return not is_open and not (item.name == "hole.order" and placing_faults(boat, Standing(boat)))
 
 
 def _checked(
@@ -100,7 +101,7 @@ def _checked(
     """Return the remedy after a check of the whole changed boat, None where it leaves the item open."""
     edits = candidate.edits(steps)
     boat = edited(refit.boat, edits)
-    if next(part_faults(boat), None) or placing_faults(boat, boat):
+    if next(part_faults(boat), None) or placing_faults(boat, Standing(boat)):
         return None
     changed = refit_again(refit, boat)
     now = open_items(changed)
