@@ -225,7 +225,7 @@ def at_odds(found):
 
 
 def test_a_run_has_one_length_off_the_reel_wherever_it_is_printed():
-    """Sheets, CSV, check.json and terminal of SALTWHIN; PIPWING's lines are wire and have none."""
+    """Sheets, CSV, check.json and terminal of SALTWHIN; PIPWING's wire has it in its first step, as on the order."""
     found = reel_lengths("saltwhin-31")
     assert set(found) == {run for run, work in refit_of("saltwhin-31").work.runs.items() if not work.refused}
     for run, places in some(found.items()):
@@ -233,7 +233,9 @@ def test_a_run_has_one_length_off_the_reel_wherever_it_is_printed():
         assert kinds == {"sheet", "csv", "json", "terminal"}, (run, places)
     assert at_odds(found) == {}
     assert found["S-F-U"]["terminal card 1"] == 5970.0
-    assert reel_lengths("pipwing-25") == {}
+    works = refit_of("pipwing-25").work.runs
+    for run, places in some(reel_lengths("pipwing-25").items()):
+        assert set(places.values()) == {float(round(works[run].reel.from_reel))}, run
 
 
 def test_a_second_length_off_the_reel_would_be_found():

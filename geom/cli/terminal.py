@@ -190,7 +190,9 @@ class Screen:
         if work.rope and work.reel is not None:
             yield from wrapped(f"RUN {run}   FROM REEL {worded(work.reel.says, units)}", self.columns, later="  ")
         else:
-            yield f"RUN {run}   CUT {decimal(work.headline / fmt.mm, fmt.decimals)} {fmt.unit}"
+            # Wire with a working tail is cut on board, as its sheet says.
+            head = "FINAL CUT, ON BOARD" if work.reel is not None and work.reel.tail else "CUT"
+            yield f"RUN {run}   {head} {decimal(work.headline / fmt.mm, fmt.decimals)} {fmt.unit}"
         yield from wrapped(worded(work.budget.says, units), self.columns, "  ", "    ")
         before, after = work.eye_to_eye, work.from_made_throat
         if before is not None and after is not None:
