@@ -142,14 +142,14 @@ def finding_lists(refit: Refit) -> tuple[RuledList, ...]:
 def _findings(
     title: str, lines: list[Line], fmt: LengthFormat, waived: bool, compared: bool, numbered: Mapping[str, int]
 ) -> RuledList:
-    verdict, clause, number, unit = (26, 40, 23, 24) if fmt.unit != "mm" else (24, 42, 20, 18)
+    verdict, clause, number, unit = (26, 44, 19, 24) if fmt.unit != "mm" else (24, 44, 17, 14)
     columns = (
         ListColumn("VERDICT", verdict), ListColumn("DOCUMENT AND CLAUSE" if compared else "CLAUSE", clause),
-        ListColumn("PLACE", 24), ListColumn("QUANTITY", 28), ListColumn("VALUE", number, "right"),
+        ListColumn("PLACE", 22), ListColumn("QUANTITY", 44), ListColumn("VALUE", number, "right"),
         ListColumn("LIMIT", number, "right"), ListColumn("MARGIN", number, "right"), ListColumn("UNIT", unit),
-        ListColumn("PLACES", 19, "right"),
+        ListColumn("PLACES", 14, "right"),
     )  # fmt: skip
-    under = (ListColumn("", verdict), ListColumn("", clause), ListColumn("", 102 if waived else 142))
+    under = (ListColumn("", verdict), ListColumn("", clause + 22), ListColumn("", 76 if waived else 116))
     rows = tuple(_row(line, fmt, waived, compared, numbered) for line in lines)
     tag = "rules:comparison" if compared else f"rules:{lines[0].finding.document}"
     return RuledList(title, columns, rows, tag, under=(*under, *((ListColumn("", 40),) if waived else ())))
