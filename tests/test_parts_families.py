@@ -42,7 +42,7 @@ def test_named_sizes_are_unique(table: str, size: str) -> None:
 def test_sizes_that_are_no_sizes_are_refused(table: str, bad: float) -> None:
     """Each size of each family, made zero, negative, not a number or infinite, is refused by name before the kernel."""
     spec = part(table, sizes(table)[0])
-    may_be_zero = {"start", "mouth_radius", "wedge", "socket_od", "socket_bore", "socket_height"}
+    may_be_zero = {"start", "hidden", "mouth_radius", "wedge", "socket_od", "socket_bore", "socket_height"}
     for field in some(fields(spec)):  # type: ignore[arg-type]
         value = getattr(spec, field.name)
         if not isinstance(value, float | int) or (bad == 0.0 and field.name in may_be_zero):

@@ -110,6 +110,7 @@ class PostSpec(Part):
         require_positive("post", od=self.od, wall=self.wall, length=self.top)
         require(self.hand in ("P", "S"), "post", f"hand must be P or S (read: {self.hand})")
         require(math.isfinite(self.start) and self.start >= 0.0, "post", "its start must be at its foot or above")
+        require(0.0 <= self.hidden < self.top, "post", "its length in a socket must be zero or more, and under its top")
         require(self.slope < math.tan(MAX_FOOT_SLOPE), "post", "its foot is cut at 60 deg or more")
         require(self.start + 0.5 * self.od * self.slope < self.top, "post", "its foot reaches its top")
         require(self.mark is None or self.wall > MARK_DEEP, "post", "its wall is thinner than the AFT mark is deep")

@@ -40,6 +40,8 @@ _BENT = ("item.bent", "item.bent_aft", "item.several_bent")
 _TITLE, _SHORT_TITLE, _TABLE_TITLE, _BAR = 11.0, 7.0, 5.5, 13.0
 # Beside a plate on edge: the symbol of its weld [paper mm].
 _EDGE_BESIDE = 17.5
+# Beside the axis of a tube in the view from aft: a tube that leans, the leader at it, and the tube's size.
+_BESIDE_AXIS = 34.0
 # Over the broken tube: its axis; height of the heading, width of the stamp [paper mm].
 _OVER_STUB, _HEADING, _STAMP_WIDE = 6.0, 9.0, 62.0
 
@@ -234,7 +236,8 @@ def _width(one: _Base, scale: float) -> float:
 
 def _aft_wide(base: BasePlate, scale: float) -> float:
     """Return the width of the view from aft, its plate under that of the view from above [paper mm]."""
-    return BESIDE + base.width * scale + _EDGE_BESIDE
+    half = 0.5 * base.width * scale
+    return BESIDE + half + max(half + _EDGE_BESIDE, _BESIDE_AXIS)
 
 
 def _one(
