@@ -40,8 +40,8 @@ _BENT = ("item.bent", "item.bent_aft", "item.several_bent")
 _TITLE, _SHORT_TITLE, _TABLE_TITLE, _BAR = 11.0, 7.0, 5.5, 13.0
 # Beside a plate on edge: the symbol of its weld [paper mm].
 _EDGE_BESIDE = 17.5
-# Beside the axis of a tube in the view from aft: a tube that leans, the leader at it, and the tube's size.
-_BESIDE_AXIS = 34.0
+# Beside a tube in the view from aft: its lean, the leader at it, and its size.
+_BESIDE_TUBE = 36.0
 # Over the broken tube: its axis; height of the heading, width of the stamp [paper mm].
 _OVER_STUB, _HEADING, _STAMP_WIDE = 6.0, 9.0, 62.0
 
@@ -230,14 +230,14 @@ def _bolt_distances(base: BasePlate) -> Iterator[float]:
 
 def _width(one: _Base, scale: float) -> float:
     """Return the width of a base's three views, that from outboard beside that from aft [paper mm]."""
-    edges = _aft_wide(one.base, scale) + max(one.base.length * scale + 2.0 * _EDGE_BESIDE, 60.0)
+    edges = _aft_wide(one, scale) + max(one.base.length * scale + 2.0 * _EDGE_BESIDE, 60.0)
     return max(one.base.width * scale + 2.0 * BESIDE, edges)
 
 
-def _aft_wide(base: BasePlate, scale: float) -> float:
+def _aft_wide(one: _Base, scale: float) -> float:
     """Return the width of the view from aft, its plate under that of the view from above [paper mm]."""
-    half = 0.5 * base.width * scale
-    return BESIDE + half + max(half + _EDGE_BESIDE, _BESIDE_AXIS)
+    half, tube = 0.5 * one.base.width * scale, 0.5 * one.drawn.tube_od * scale
+    return BESIDE + half + max(half + _EDGE_BESIDE, tube + _BESIDE_TUBE)
 
 
 def _one(
@@ -250,7 +250,7 @@ def _one(
     """
     base, post = one.base, one.drawn
     wide = base.width * scale + 2.0 * BESIDE
-    aft_wide = _aft_wide(base, scale) + 6.0
+    aft_wide = _aft_wide(one, scale) + 6.0
     low, edge = (place.bottom, place.right - aft_wide) if first else (place.bottom + tall[1], place.left + aft_wide)
     middle = place.right - 0.5 * wide if first else place.left + 6.0 + 0.5 * wide
     plan = Rect(place.left, low, place.right, low + tall[0])
