@@ -317,6 +317,8 @@ def _flags(
             if post.id in item.places and item.kind in ("stop", "fails"):
                 steps = [(5.0 + 7.5 * k, -6.8) for k in range(8)]
                 steps += [(x, y) for y in (-6.8, -13.6) for x in (-5.0, -12.5, 5.0, 12.5)]
+                # Beside the tube, where there is no room under the deck.
+                steps += [(x, y) for y in (16.0, 23.0, 30.0, 37.0) for x in (8.0, 15.5)]
                 put(foot, item.number, [(inward * x, y) for x, y in steps], post.id)
     return shown
 
