@@ -8,6 +8,7 @@ from typing import Any
 
 from geom.units import decimal, inch_fraction, pounds_force, without_zero
 from geom.words import english_page as words
+from geom.words.english import HEADINGS
 from geom.words.english_changes import CHANGES
 
 Report = Mapping[str, Any]
@@ -15,8 +16,8 @@ Report = Mapping[str, Any]
 _NAMES = ("id", "run", "cause")
 # Figures that are listed, with their labels.
 _LISTED = {
-    "from_reel_mm": words.PAGE["from_reel"],
-    "cut_mm": words.PAGE["cut"],
+    "from_reel_mm": HEADINGS["from reel"],
+    "cut_mm": HEADINGS["cut"],
     "finished_mm": words.PAGE["finished"],
     "from_made_throat_mm": words.PAGE["from_throat"],
     "path_mm": words.PAGE["pin_to_pin"],

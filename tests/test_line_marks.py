@@ -17,6 +17,8 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.cli.terminal import Screen
+from geom.page import page_bytes
+from geom.paperwork.labels.tags import tags
 from geom.refit import Refit, place
 from geom.rigging.work import line_work
 from geom.tables import csv_bytes, every_table
@@ -242,3 +244,24 @@ def test_a_second_length_off_the_reel_would_be_found():
     found = reel_lengths("saltwhin-31")
     found["S-F-U"]["sheet cut:S-F-U"] = 5670.0
     assert list(at_odds(found)) == ["S-F-U"]
+
+
+@pytest.mark.parametrize(
+    ("name", "heading"), [("pipwing-25", "FINAL CUT, ON BOARD"), ("yacht-52", "CUT"), ("saltwhin-31", "FROM REEL")]
+)
+def test_the_length_of_a_run_has_one_heading_wherever_it_stands(name, heading):
+    """Wire with an end made on board is taken off the reel with a working tail; its computed length is cut on board."""
+    refit, texts = refit_of(name), texts_of(set_of(name))
+    screen = "\n".join(Screen(refit, 400, frozenset({"runs", "cards"})).lines())
+    page = page_bytes(refit, ()).decode("utf-8")
+    ready = [run for run, work in refit.work.runs.items() if not work.refused]
+    for run in some(ready):
+        card = page.partition(f'<article class="card run" id="run-{run}"')[2].partition("</article>")[0]
+        assert texts[f"box:{run}"] == heading
+        assert f"RUN {run}   {heading} " in screen
+        assert f'<span class="label">{heading}</span>' in card
+        assert ("From reel</dt>" in card) == (heading == "FINAL CUT, ON BOARD")
+    said = {tag.name: tag.text for tag in tags(refit)}
+    assert all(("cut on board" in said[run]) == (heading == "FINAL CUT, ON BOARD") for run in ready)
+    if name == "pipwing-25":
+        assert "from reel 219 in, final cut on board 206 5/8 in" in said["S-F-U"]

@@ -19,6 +19,7 @@ from geom.tables.placing import gates, holes, net_bays, net_edges, pairs, posts,
 from geom.tables.table import Table, numbers
 from geom.units import LengthFormat, decimal, decimals_apart, pounds_force
 from geom.words import Units, worded
+from geom.words.english import HEADINGS
 
 # Columns of the schedules that a terminal leaves to the CSV files.
 _HIDDEN = (
@@ -190,9 +191,7 @@ class Screen:
         if work.rope and work.reel is not None:
             yield from wrapped(f"RUN {run}   FROM REEL {worded(work.reel.says, units)}", self.columns, later="  ")
         else:
-            # Wire with a working tail is cut on board, as its sheet says.
-            head = "FINAL CUT, ON BOARD" if work.reel is not None and work.reel.tail else "CUT"
-            yield f"RUN {run}   {head} {decimal(work.headline / fmt.mm, fmt.decimals)} {fmt.unit}"
+            yield f"RUN {run}   {HEADINGS[work.heading]} {decimal(work.headline / fmt.mm, fmt.decimals)} {fmt.unit}"
         yield from wrapped(worded(work.budget.says, units), self.columns, "  ", "    ")
         before, after = work.eye_to_eye, work.from_made_throat
         if before is not None and after is not None:

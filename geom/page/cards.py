@@ -13,7 +13,9 @@ from geom.page.listed import ListedTable, listed
 from geom.page.strip import Strip, strip
 from geom.page.value import Value
 from geom.refit import Refit
+from geom.rigging.work import Heading
 from geom.tables import lines
+from geom.words.english import HEADINGS
 
 # Who first: a rigger looks for the run on the sheet of its line, a fabricator for the post on its own.
 _RUN_SHEETS, _POST_SHEETS = ("R",), ("F1", "F2", "F3", "F4", "G4")
@@ -39,13 +41,14 @@ class ItemCard:
 
 @dataclass(frozen=True)
 class RunCard:
-    """One run: its values, whether it is rope, its adjusters by name, its tables, sheets and open items.
+    """One run: its values, whether it is rope, what heads its length, adjusters by name, tables, sheets, open items.
 
     `before` are the runs on hold that may become one piece with it, to be decided before it is cut.
     """
 
     run: Value
     rope: bool
+    heading: Heading
     tension: Value
     adjusters: tuple[str, ...]
     splices: ListedTable
@@ -63,6 +66,16 @@ class RunCard:
     def head(self) -> Value:
         """The length that heads the run; no value where it is on hold."""
         return self.run.from_reel_mm if self.rope else self.run.cut_mm
+
+    @property
+    def label(self) -> str:
+        """What the length that heads the run is, in words."""
+        return HEADINGS[self.heading]
+
+    @property
+    def off_reel(self) -> Value | None:
+        """The length off the reel of wire that is cut to its length on board; None of other lines."""
+        return self.run.work.reel.from_reel_mm if self.heading == "final cut" and not self.held else None
 
     @property
     def held(self) -> bool:
@@ -197,6 +210,7 @@ def run_cards(refit: Refit, check: Value, drawings: Sequence[Drawing]) -> tuple[
             RunCard(
                 run=run,
                 rope=refit.work.runs[name].rope,
+                heading=refit.work.runs[name].heading,
                 tension=tensions[name],
                 adjusters=adjusters,
                 splices=listed(splices, ours, leave=("run", "distance_in"), ends=where),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import Literal
 
 from geom.boat.model import Boat, Lock
 from geom.data import table
@@ -60,6 +61,9 @@ class DistinctSplice:
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage", "hand-splice")
+
+
+Heading = Literal["from reel", "cut", "final cut"]
 
 
 @dataclass(frozen=True)
@@ -220,6 +224,13 @@ class RunWork:
     def headline(self) -> Mm | None:
         """The one length that heads a run [mm]: off the reel for rope, cut for wire; None as for those."""
         return self.from_reel if self.rope else self.cut
+
+    @property
+    def heading(self) -> Heading:
+        """What the length that heads it is; wire with a working tail is cut to its length on board."""
+        if self.rope:
+            return "from reel"
+        return "cut" if self.reel is None or not self.reel.tail else "final cut"
 
     @property
     def cut_of_wire(self) -> Mm | None:

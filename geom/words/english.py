@@ -11,6 +11,9 @@ from geom.words.english_papers import PAPER_WORDS, PAPERS
 from geom.words.english_quantities import QUANTITIES
 from geom.words.english_respacing import RESPACING
 
+# What heads the length of a run: of rope, of wire, of wire that is cut to its length on board.
+HEADINGS: Mapping[str, str] = {"from reel": "FROM REEL", "cut": "CUT", "final cut": "FINAL CUT, ON BOARD"}
+
 # Words of values, by the list that a placeholder names.
 WORDS: Mapping[str, Mapping[str, str]] = {
     "end": {"start": "forward end", "finish": "after end"},

@@ -20,7 +20,7 @@ LABELS = Paper("L1", "labels", words.TITLE, words.KIND, words.DESCRIPTION)
 _COLUMNS = 2
 # Height of a tag, side of its code with the quiet zone, what is kept clear inside the tag [mm].
 _TALL, _CODE, _IN = 44.0, 36.0, 2.5
-_NAME, _SMALL, _PITCH = 7.0, 2.5, 3.7
+_NAME, _SMALL, _PITCH = 7.0, 2.5, 3.5
 # Room for the note under the heading [mm].
 _NOTE = 9.0
 

@@ -54,9 +54,10 @@ def _lines(refit: Refit) -> Iterator[Tag]:
 
 def _head(work: RunWork, fmt: LengthFormat) -> str:
     """Return the length off the reel, of wire the length to cut."""
-    assert work.headline is not None
-    form = words.FROM_REEL if work.rope else words.CUT
-    return form.format(length=cut_words(work.headline, work.rope, fmt), unit=fmt.unit)
+    assert work.headline is not None and work.reel is not None
+    return words.HEADS[work.heading].format(
+        length=cut_words(work.headline, work.rope, fmt), reel=cut_words(work.reel.from_reel, True, fmt), unit=fmt.unit
+    )
 
 
 def _posts(refit: Refit) -> Iterator[Tag]:

@@ -6,8 +6,12 @@ TITLE = "labels"
 KIND = "Labels to cut out"
 DESCRIPTION = "A tag for each line and each stanchion, with its figures as a QR code."
 LINE = "{construction} {diameter}"
-FROM_REEL = "from reel {length} {unit}"
-CUT = "cut {length} {unit}"
+# The length of a line, by what it is.
+HEADS = {
+    "from reel": "from reel {length} {unit}",
+    "cut": "cut {length} {unit}",
+    "final cut": "from reel {reel} {unit}, final cut on board {length} {unit}",
+}
 FINISHED = "finished {length} {unit}"
 END = {"start": "forward: {end}", "finish": "after: {end}"}
 TUBE = "{tube} Ø{od} x {wall} {unit}, {grade}"

@@ -23,7 +23,7 @@ from geom.sheets.line_sheets.layout import Layout, fitted, layout, straight_of
 from geom.sheets.line_sheets.marks import Straightened, is_held, mark_numbers
 from geom.sheets.line_sheets.steps import decisions, tape
 from geom.tables import numbers
-from geom.units import Mm
+from geom.words.english import HEADINGS
 
 # The left column, the gap beside it, and the options' share of what is right of it [mm].
 COLUMN, BESIDE = 50.0, 8.0
@@ -213,13 +213,7 @@ def _stamp(one: Block, box: Rect) -> Iterator[Item]:
 def box_words(refit: Refit, work: RunWork) -> tuple[str, str]:
     """Return the heading of a run's box, and the length in it: off the reel for rope, cut for wire."""
     assert work.headline is not None
-    head = words.BOX[work.rope] if _wire_with_tail(work) is None else words.FINAL_CUT
-    return head, cut_words(work.headline, work.rope, numbers(refit.boat))
-
-
-def _wire_with_tail(work: RunWork) -> Mm | None:
-    """Return the length off the reel of a wire with a working tail, which is cut on board; None for other lines."""
-    return None if work.rope or work.reel is None or not work.reel.tail else work.reel.from_reel
+    return HEADINGS[work.heading], cut_words(work.headline, work.rope, numbers(refit.boat))
 
 
 def _box(refit: Refit, work: RunWork, box: Rect) -> Iterator[Item]:
@@ -247,9 +241,9 @@ def _facts(refit: Refit, work: RunWork) -> Iterator[tuple[str, str, str, str]]:
     """Yield the figures under the box: label, value, key and layer; none of a line on hold."""
     if is_held(work):
         return
-    fmt, found, off_reel = mark_numbers(refit, work), work.lengths, _wire_with_tail(work)
-    if off_reel is not None:
-        yield words.OFF_REEL, cut_words(off_reel, True, fmt), "from-reel", "TEXT"
+    fmt, found = mark_numbers(refit, work), work.lengths
+    if work.heading == "final cut" and work.reel is not None:
+        yield words.OFF_REEL, cut_words(work.reel.from_reel, True, fmt), "from-reel", "TEXT"
     throat = found.from_throat(work.making.first)
     if throat is not None:
         yield words.EYE_FROM_THROAT, tape(throat, fmt), "from-throat", "TEXT"

@@ -13,9 +13,6 @@ HEADER = {1: "{line}, 1 run", 0: "{line}, {count} runs"}
 DESCRIPTION = "Runs {names}: length off the reel, marks from the end made first, splices, holes and steps; bow at left."
 BOW = "BOW"
 
-# What heads the box of a run: of rope, of wire, of wire that is cut on board.
-BOX = {True: "FROM REEL", False: "CUT"}
-FINAL_CUT = "FINAL CUT, ON BOARD"
 OFF_REEL = "From reel"
 EYE_FROM_THROAT = "EYE from throat"
 FINISHED = "Finished length"
