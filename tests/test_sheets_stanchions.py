@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from geom.boat.model import Falls
+from geom.boat.post_model import PlannedHole
 from geom.drafting.sheet import finish
 from geom.drafting.sight import offset_height
 from geom.figure import Line, Text
@@ -120,6 +121,19 @@ def test_a_bent_stanchion_and_one_too_low_are_on_hold_with_their_flags():
     assert set(actions.values()) == {"HOLD", "leave"}
     flags = {tag for tag in cells if tag.startswith("flag:") and tag.count(":") == 2}
     assert {tag.split(":")[2] for tag in flags} == {"S-S2", "P-S3"}
+
+
+@pytest.mark.parametrize(("planned", "says"), [(12.0, "hole U smaller, new tube"), (12.7, "hole U"), (14.0, "hole U")])
+def test_a_hole_planned_smaller_than_it_is_takes_a_new_tube(planned, says):
+    """No tool makes a hole of 12.7 one of 12; common practice, no source."""
+    worked_out = refit_of("saltwhin-31")
+    first, *rest = worked_out.boat.posts
+    hole = first.holes["U"].model_copy(update={"planned": PlannedHole(diameter=planned)})
+    other = first.model_copy(update={"holes": {**first.holes, "U": hole}})
+    boat = worked_out.boat.model_copy(update={"posts": (other, *rest)})
+    changed = refit(replace(worked_out.loaded, boat=boat))
+    assert cells_of(changed)[f"F:{first.id}:action"] == f"alter: {says}"
+    assert [fault for sheet in sheets_by(stanchion_sheets, changed) for fault in layout(sheet).faults] == []
 
 
 def mirrored_twins():

@@ -7,6 +7,7 @@ from pydantic import Discriminator, Field, Tag
 from geom.boat.base import RAILS, Level, Model, Side, level_of, side_of
 from geom.boat.forms import EyeId, Name, PostId, Word, Yes
 from geom.boat.quantity import Angle, Length, Point, Stress
+from geom.units import to_compare
 
 
 class Tube(Model):
@@ -104,6 +105,13 @@ class Hole(Model):
             return self.planned.diameter
         assert self.as_found is not None
         return self.as_found.diameter
+
+    @property
+    def takes_new_tube(self) -> bool:
+        """Whether it is planned smaller than it is, which no hole in the same tube can become."""
+        if self.planned is None or self.as_found is None:
+            return False
+        return to_compare(self.planned.diameter) < to_compare(self.as_found.diameter)
 
     @property
     def liner(self) -> Liner | None:

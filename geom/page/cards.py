@@ -13,7 +13,7 @@ from geom.page.listed import ListedTable, listed
 from geom.page.strip import Strip, strip
 from geom.page.value import Value
 from geom.refit import Refit
-from geom.rigging.work import Heading
+from geom.rigging.reel import Heading
 from geom.tables import lines
 from geom.words.english import HEADINGS
 

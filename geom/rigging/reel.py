@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from geom.boat.model import Boat
 from geom.placement.eyes import Where
@@ -16,6 +17,9 @@ from geom.remark import Remark
 from geom.rigging.lengths import RunLengths
 from geom.rigging.splice import Recipe, practice
 from geom.units import Mm
+
+# What the length that heads a run is: of rope, of wire, of wire that is cut to its length on board.
+Heading = Literal["from reel", "cut", "final cut"]
 
 _INCH = 25.4
 # Below this a length is a rounding error [mm].

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Literal
 
 from geom.boat.model import Boat, Lock
 from geom.data import table
@@ -30,7 +29,7 @@ from geom.rigging.lengths import RunLengths, Term, is_rope, run_lengths, strands
 from geom.rigging.line_remark import LineRemark, worst_first
 from geom.rigging.making import Making, making
 from geom.rigging.pulls import pre_stretch, set_pull
-from geom.rigging.reel import ReelLength, RopeMark, reel_length, rope_marks
+from geom.rigging.reel import Heading, ReelLength, RopeMark, reel_length, rope_marks
 from geom.rigging.settings import Setting, gap_remarks, settings
 from geom.rigging.splice import DEFAULT_RULE, DEFAULT_TAPER, Recipe, girth_round, splice_recipe
 from geom.rigging.stopper import Stopper, captive_posts, stopper
@@ -61,9 +60,6 @@ class DistinctSplice:
 
 # A run with one of these refused is not cut.
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage", "hand-splice")
-
-
-Heading = Literal["from reel", "cut", "final cut"]
 
 
 @dataclass(frozen=True)

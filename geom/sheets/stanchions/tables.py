@@ -170,7 +170,11 @@ def _brace(row: Row, fmt: LengthFormat) -> str:
 
 def action_words(row: Row) -> str:
     """Return what is done to a row's stanchions, in words."""
-    work = [f"hole {hole.level}" for hole in row.post.holes if hole.spec.planned is not None]
+    work = [
+        words.WORK_HOLE[hole.spec.takes_new_tube].format(level=hole.level)
+        for hole in row.post.holes
+        if hole.spec.planned is not None
+    ]
     intended = row.post.spec.intended
     if intended is not None:
         turns = {"lean": turned(intended.lean, *ATHWARTSHIPS, "°"), "rake": turned(intended.rake, *FORE_AND_AFT, "°")}

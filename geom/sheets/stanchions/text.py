@@ -68,6 +68,7 @@ EDGE = "HOLE EDGE\nor bush"
 BASE = "BASE"
 ACTION = "ACTION"
 ACTIONS = {"hold": "HOLD", "alter": "alter: {work}", "leave": "leave", "make": "make"}
+WORK_HOLE = {False: "hole {level}", True: "hole {level} smaller, new tube"}
 WORK_ATTITUDE = "to lean {lean}, rake {rake}"
 TBC = "TBC"
 BUSH = "bush Ø{bore} x {length}"
