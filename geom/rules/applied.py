@@ -87,7 +87,7 @@ def findings_of(placed: Placed, one: AppliedEdition, only: Container[str] | None
             continue
         found = list(clause.check(placed, checked))
         for finding in found:
-            yield finding if finding.binding else _for_comparison(finding)
+            yield finding if one.binding else _for_comparison(finding)
         if not found:
             yield checked.say("not applicable", whole_boat(checked.quantity), clause.nothing)
 
@@ -103,7 +103,7 @@ def _for_comparison(finding: Finding) -> Finding:
     """Return a finding of a document that is not binding: a failure becomes a notice."""
     if finding.verdict not in ("fail", "cannot tell"):
         return finding
-    return replace(finding, verdict="notice", would=finding.verdict)
+    return finding.restated("notice", would=finding.verdict)
 
 
 def _none_named() -> Finding:
