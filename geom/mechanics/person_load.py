@@ -47,8 +47,13 @@ class FallLoad:
     force: N
     shock: Ratio
     loaded: Loaded
-    free: Loaded
     at_rest: States = field(compare=False, repr=False)
+
+    @cached_property
+    def free(self) -> Loaded:
+        """The line under the same load, sliding free in every hole."""
+        own, free, _ = self.at_rest
+        return self.loaded if own is free else load_line(free, self.loaded.load)
 
     @cached_property
     def locked(self) -> Loaded:
@@ -143,7 +148,7 @@ def fall_on(at_rest: States, load: PointLoad, shock: float) -> FallLoad:
         shock: shock factor, see `fall_load`.
     """
     raised = PointLoad(load.span, load.share, vec.scale(load.force, shock))
-    return FallLoad(vec.norm(raised.force), shock, *load_with_friction(at_rest, raised), at_rest)
+    return FallLoad(vec.norm(raised.force), shock, load_with_friction(at_rest, raised), at_rest)
 
 
 def fall_by_energy(line: Line, tension: float, span: int, share: float, direction: Vec, body: Body) -> FallEnergy:
