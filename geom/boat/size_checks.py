@@ -112,7 +112,7 @@ def _values(node: Any, keys: tuple[str, ...], place: Location) -> Iterator[tuple
     if not keys:
         yield place, float(node)
         return
-    key, *rest = keys
+    key, rest = keys[0], keys[1:]
     if key != "*":
         yield from _values(getattr(node, key), rest, (*place, key))
     elif isinstance(node, Mapping):
