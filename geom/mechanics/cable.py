@@ -9,11 +9,11 @@ are solved by `kernels/pushed_line.py`. Units: mm and N.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
+from geom.frozen import frozen
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
 from geom.mechanics.kernels import as_list, pushed_line, zeros
 from geom.mechanics.kernels.pushed_line import MAX_ITERATIONS
@@ -24,7 +24,7 @@ from geom.vec import Vec
 Case = tuple[SetLine, PointLoad]
 
 
-@dataclass(frozen=True)
+@frozen
 class Loaded:
     """A line under a point load.
 

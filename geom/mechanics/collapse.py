@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from geom import vec
 from geom.errors import CannotFinishError
+from geom.frozen import frozen
 from geom.mechanics.bending_posts import room_for, run_at_rest
 from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States, states
@@ -39,7 +40,7 @@ _STEPS = 60
 _RUNS_KEPT = 300
 
 
-@dataclass(frozen=True)
+@frozen
 class PushBracket:
     """The push across a span, including shock, at which the first post yields or collapses [N], and that post.
 

@@ -13,6 +13,7 @@ from functools import cached_property
 
 from geom import vec
 from geom.data.table import datum
+from geom.frozen import frozen
 from geom.mechanics.cable import load_line, load_with_friction
 from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line
@@ -52,7 +53,7 @@ class PushedPlace:
         return push_brackets(self.push) or {}
 
 
-@dataclass(frozen=True)
+@frozen
 class Fall:
     """A person-impact load at one point of a run: tension of the line, its weakest link, and the worst posts.
 

@@ -13,6 +13,7 @@ from functools import cached_property
 
 from geom import vec
 from geom.errors import Fault, InputError
+from geom.frozen import frozen
 from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states
@@ -37,7 +38,7 @@ class Body:
         return 0.5 * self.mass * self.speed**2 * 1e3
 
 
-@dataclass(frozen=True)
+@frozen
 class FallLoad:
     """A line under a person's load, with friction as stated and at both limits.
 

@@ -10,6 +10,7 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
+from geom.frozen import frozen
 from geom.remark import Remark, Stated, one_sentence
 from geom.units import ROUNDING as ROUNDING
 from geom.units import InItsUnit
@@ -22,7 +23,7 @@ Verdict = Literal["pass", "fail", "cannot tell", "not applicable", "notice"]
 ORDER: tuple[Verdict, ...] = ("fail", "cannot tell", "notice", "pass", "not applicable")
 
 
-@dataclass(frozen=True)
+@frozen
 class Finding:
     """One clause applied to one place of a boat.
 
@@ -159,7 +160,7 @@ class Clause:
     nothing: Remark = Remark("clause.nothing_to_check")  # noqa: RUF009
 
 
-@dataclass(frozen=True)
+@frozen
 class Limit:
     """A limit of a clause: value in its unit, as printed in the document, source and confidence.
 
@@ -198,7 +199,7 @@ class Limit:
         return Limit(value, self.unit, as_printed, self.source, self.sure, self.contested)
 
 
-@dataclass(frozen=True)
+@frozen
 class Known:
     """How well a measured quantity is known: its expanded uncertainty in the unit of the quantity, and the source."""
 
@@ -206,7 +207,7 @@ class Known:
     source: Stated
 
 
-@dataclass(frozen=True)
+@frozen
 class Measure:
     """A quantity at a place of the boat, in `unit`; `value` is None where not determined, with the reason in `notes`.
 
@@ -237,7 +238,7 @@ def whole_boat(quantity: Remark, value: float | None = None, unit: str = "") -> 
     return Measure("boat", quantity, value, unit, where=Remark("place.boat"))
 
 
-@dataclass(frozen=True)
+@frozen
 class Condition:
     """Whether a condition holds for the boat, None where that is not determined, and the reasons."""
 
