@@ -44,7 +44,13 @@ def min_distance(edge: ExitEdge) -> float:
 
 
 def distance(edge: ExitEdge, cos: float, sin: float) -> float:
-    """Return the distance from the line to the point of the edge at an angle round the hole [mm]."""
+    """Return the distance from the line to a point of the edge [mm].
+
+    Args:
+        edge: with the line.
+        cos: of the angle round the hole.
+        sin: of the same angle.
+    """
     side, rise = edge.hole * cos, edge.hole * sin
     # In a tilted hole the face of the tube is farther from the hole centre at its upper edge.
     reach = (math.sqrt(edge.tube * edge.tube - side * side) + rise * edge.sin_tilt) / edge.cos_tilt
@@ -54,7 +60,12 @@ def distance(edge: ExitEdge, cos: float, sin: float) -> float:
 
 
 def nears(edge: ExitEdge, f: float) -> float:
-    """Return half the derivative of the square of that distance by the angle [mm2]."""
+    """Return half the derivative of the square of that distance by the angle [mm2].
+
+    Args:
+        edge: with the line.
+        f: angle round the hole [rad].
+    """
     cos, sin = math.cos(f), math.sin(f)
     side, rise = edge.hole * cos, edge.hole * sin
     root = math.sqrt(edge.tube * edge.tube - side * side)
