@@ -1,4 +1,4 @@
-"""What clauses compare: a quantity at a place of the boat, how well it is known, and a limit as its document prints it."""
+"""What clauses compare: a quantity at a place, how well it is known, and a limit as its document prints it."""
 
 from __future__ import annotations
 
