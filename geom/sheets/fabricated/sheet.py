@@ -206,7 +206,9 @@ def _missing(part: FabricatedPart) -> str:
 
 
 def _notes(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem], width: float) -> Notes:
-    lines = [*_stock(parts, numbers(refit.boat)), words.NET, words.MASS, words.SPARE]
+    lines = [*_stock(parts, numbers(refit.boat)), words.NET, words.MASS]
+    lines += [words.ORDERED] if any(part.kind in ("bush", "spacer", "bolt") for part in parts) else []
+    lines.append(words.SPARE)
     held = [row for row in stanchion_rows(refit, items) if row.action == "hold"]
     flags = [(len(lines) - 1, item.number) for item in items if item.cause.code == "item.fabrication"]
     if held:

@@ -50,7 +50,7 @@ REELS_OF = "{count} of {stock}"
 PIECES = "PIECES ({unit})"
 PIECES_HEADS = ("RUN", "LINE", "IN LINE", "TAKE-UP SPARE", "TRIM", "WORKING TAIL", "FROM REEL", "REEL")
 
-ON_HOLD = "ON HOLD, NOT ORDERED (see R1 to R4)"
+ON_HOLD = "ON HOLD, NOT ORDERED (see the sheet of the run)"
 ON_HOLD_HEADS = ("RUN", "LINE", "OPEN ITEMS")
 
 MEASURE = "TO MEASURE ON THE PART AND WRITE IN ({unit})"
@@ -78,7 +78,7 @@ COMPARE_HEADS = (
 # KEY of a sheet by the id of the list: a line, and the text that must be on the sheet for it to appear.
 KEY = {
     "order-buy": (
-        ("Tubes, plates, pads, bushes: sheet F6.", "base bolt"),
+        ("Tubes, plates, pads: sheet F6.", "base bolt"),
         ("MATERIAL, BREAKING LOAD: where empty, ask the supplier. TBC: sizes to be found out.", ""),
         ("GIRTH of a thimble: round its groove, where the rope lies.", "girth"),
         ("OFF THE CUT: what a terminal takes off the length of its wire.", "off the cut"),
