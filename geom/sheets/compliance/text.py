@@ -63,7 +63,7 @@ PULL_HEADS = (
     "DATE, BY",
 )
 NO_SET = "none"
-OF_PLACES = "{some} of {all}"
+OF_PLACES = "{some}\u00a0of\u00a0{all}"
 ALSO = "Also: {places}"
 SOME_WHY = "{some}: {why}"
 ALSO_BOTH = "both ends of {runs}"
