@@ -335,6 +335,21 @@ def test_the_log_follows_the_order_of_the_plan(boat, run, wanted):
     assert steps[first : first + len(wanted)] == wanted
 
 
+def test_only_a_run_with_a_lashing_has_it_renewed():
+    boat = boat_of("saltwhin-31")
+    bare = with_run(
+        boat, "S-F-U", **{
+            where: getattr(next(run for run in boat.runs if run.id == "S-F-U"), where).model_copy(
+                update={"fittings": ()}
+            )
+            for where in ("start", "finish")
+        },
+    )  # fmt: skip
+    for found, lashed in some(((boat, True), (bare, False))):
+        steps = [worded(line.step) for line in worked(found).runs["S-F-U"].log]
+        assert ("lashings renewed, yearly" in steps) is lashed
+
+
 def test_room_for_the_fid():
     """Exit mark 7/6 x 360 = 420 and a fid of 105 from the throat; the nearest hole is 1362.5 - 25 away."""
     room = work_of("saltwhin-31").runs["S-F-U"].plan.fid_room

@@ -28,7 +28,7 @@ _DOCUMENT = Document(
 
 def making_log(refit: Refit) -> tuple[Draft, ...]:
     """Return the pages of the making log, portrait A4 or Letter."""
-    return _DOCUMENT.pages(refit, [log_list(refit)])
+    return _DOCUMENT.pages(refit, [log_list(refit)], words.LOG_UNITS[numbers(refit.boat).unit])
 
 
 def log_list(refit: Refit) -> RuledList:
