@@ -585,7 +585,8 @@ def test_the_command_killed_at_chance_moments(tmp_path):
             env={**os.environ, "PYTHONPATH": str(ROOT)},
         )  # fmt: skip
         time.sleep(chance.uniform(0.5, 1.0) * whole)
-        process.send_signal(signal.SIGKILL if kill % 2 else signal.SIGTERM)
+        # Each of the three comes with solids and without.
+        process.send_signal((signal.SIGTERM, signal.SIGKILL, signal.SIGINT)[(kill + kill // 3) % 3])
         said = process.communicate()[1]
         # Once all is written the interpreter ends, and takes its handlers away before it is gone. Interrupted while an
         # extension runs code of its own, it ends by the signal that a shell gives as 130.

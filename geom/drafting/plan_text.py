@@ -27,6 +27,7 @@ LINE_WORDS = {
     "LM": "LM lower middle, long dashes",
     "L": "L lower, dashed line",
 }
+HOLLOW = " Drawn hollow: on hold."
 GATES = "GATE: clear opening between the tubes at the highest line."
 TAPE = "* Tape {start} to {end}: {taped}; by coordinates {computed}. They disagree: see sides and survey."
 KNOWN = (

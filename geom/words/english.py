@@ -48,8 +48,6 @@ WORDS: Mapping[str, Mapping[str, str]] = {
         "refused": "the adjusting range does not cover the error",
         "cannot tell": "whether the adjusting range covers the error is not determined",
     },
-    "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
-    "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "sure": {
         "calc": "worked out",
         "common practice": "common practice",
@@ -107,10 +105,10 @@ SENTENCES: Mapping[str, str] = {
     "eye.verdict": "{verdict:eye}",
     "eye_shape.no_length": "eye length to pin diameter: not determined, the length of the eye is not given",
     "eye_shape.no_pin": "eye length to pin diameter: not determined, no pin diameter is stated",
-    "eye_shape.under_min": "{ratio_of:ratio} {ratio:.2f!} {ratio_of:ratio_unit}, minimum {min:g!} ({source})",
-    "eye_shape.under_preferred": (
-        "{ratio_of:ratio} {ratio:.2f!} {ratio_of:ratio_unit}, {preferred:g!} preferred ({source})"
-    ),
+    "eye_shape.eye_under_min": "eye length is {ratio:.2f!} pin diameters, minimum {min:g!} ({source})",
+    "eye_shape.eye_under_preferred": "eye length is {ratio:.2f!} pin diameters, {preferred:g!} preferred ({source})",
+    "eye_shape.pin_under_min": "pin is {ratio:.2f!} rope diameters, minimum {min:g!} ({source})",
+    "eye_shape.pin_under_preferred": "pin is {ratio:.2f!} rope diameters, {preferred:g!} preferred ({source})",
     "end.says": "{end:end}: {says}",
     "part.says": "{part}: {says}",
     "made.both_on_bench": "threaded {direction}: {why}; both ends on the bench",

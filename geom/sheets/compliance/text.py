@@ -9,9 +9,11 @@ RULES_CONTENTS = (
 )  # fmt: skip
 # Headings of the counts in the summary with their widths: verdicts in their order, then clauses.
 SUMMARY_HEADS = (
-    ("FAIL", 11), ("OPEN", 13), ("NOTICE", 17), ("WOULD FAIL", 16), ("PASS", 13), ("N/A", 10), ("CHECKED", 19),
-    ("NOT COMPUTED", 24), ("NOT READ", 12),
+    ("FAIL", 11), ("OPEN", 13), ("NOTICE", 17), ("WOULD FAIL", 16), ("PASS", 13), ("N/A", 10), ("CHECKED", 17),
+    ("NOT COMPUTABLE", 26), ("NOT READ", 12),
 )  # fmt: skip
+# What they are counts of, with the number of columns.
+SUMMARY_GROUPS = (("", 2), ("FINDINGS", 6), ("CLAUSES", 3))
 AGREEMENT_TITLE = "open items, sides, survey"
 AGREEMENT_KIND = "Port against starboard"
 AGREEMENT_CONTENTS = (
@@ -26,7 +28,7 @@ BANDS = {
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
     "coverage": "CLAUSES: checked here, not computable from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
-    "points": "HOLES AND EYES ({unit}): over {limit} apart DO NOT PAIR",
+    "points": "HOLES AND EYES, starboard less port ({unit}): over {limit} apart DO NOT PAIR",
     "closure": "TAPES AGAINST COORDINATES ({unit}), flagged over {limit} {unit}",
     "as-designed": "STANCHIONS AS DESIGNED: flagged over {fair} {unit} and {lean} deg",
     "as-found": "STANCHIONS AS FOUND: flagged over {fair} {unit} and {lean} deg",

@@ -76,7 +76,7 @@ def _row(one: Shown, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     places = list(one.places)
     places += [words.HELD_AT.format(places="; ".join(one.held))] if one.held else []
     return (
-        Cell(name_of(one.part), f"{tag}:name", weight="semibold"),
+        Cell(name_of(one.part, one.product), f"{tag}:name", weight="semibold"),
         Cell(count, f"{tag}:count"),
         Cell(" x ".join(sides), f"{tag}:envelope"),
         Cell("; ".join(_sizes(one, fmt)), f"{tag}:sizes"),
@@ -104,8 +104,10 @@ def value_words(dim: Dim, fmt: LengthFormat) -> str:
     return f"{dim.value:g}°" if dim.unit == "deg" else f"{dim.value:g}"
 
 
-def name_of(part: Part) -> str:
-    """Return the name of a part on the page; an envelope has the name of the part it represents."""
+def name_of(part: Part, product: str) -> str:
+    """Return the name of a part on the page; an envelope has the name of the part it represents, a spacer its own."""
+    if product.startswith("spacer "):
+        return words.SPACER
     if isinstance(part, EnvelopeSpec):
         return words.STANDS_FOR.format(family=part.stands_for)
     return words.NAMES.get(part.family, part.family)

@@ -154,5 +154,6 @@ NOTE_HOLES = "Holes: bore, and what the finished end{thimble} needs ({source})."
 
 LOG_TITLE = "making log"
 LOG_KIND = "Form to fill in by hand"
-LOG_UNITS = {"mm": "mm, N", "in": "inches, lbf, N"}
-LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}", "DATE", "BY")
+LOG_UNITS = {"mm": "mm, N", "in": "inches, lbf [N]"}
+LOG_FORCE = {"mm": "N", "in": "lbf"}
+LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}, {force}", "DATE", "BY")
