@@ -89,8 +89,8 @@ COMPUTED = (
     "redrill existing holes."
 )
 COMPUTED_SOME = (
-    "{letter}, {tilt}: aft end of the hole from the AFT mark, up or down the tube; calculated, not measured, where sheet "
-    "G4 has computed. Do not redrill existing holes."
+    "{letter}, {tilt}: aft end of the hole from the AFT mark, up or down the tube; calculated, not measured, where "
+    "sheet G4 has computed. Do not redrill existing holes."
 )
 MARK = "Scribe name and AFT (along the deck) before cutting."
 MIRROR = "Port mirrors starboard; the words hold on both sides."
