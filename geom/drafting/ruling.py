@@ -63,7 +63,7 @@ class RuledList:
     minimum: float = 5.0
     groups: tuple[tuple[str, int], ...] = ()
     under: tuple[ListColumn, ...] = ()
-    # Longest word of each column [mm]: of its heading, of all cells broken at hyphens, of all with what is kept together;
+    # Longest word of each column [mm]: of its heading, of all cells parted at hyphens, of all with what is kept whole;
     # a list that goes on keeps those of the whole, so that its columns stay as wide.
     longest: tuple[tuple[float, float, float], ...] = ()
 

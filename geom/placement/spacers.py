@@ -19,7 +19,7 @@ CLEARANCE = 1.0
 
 @dataclass(frozen=True)
 class Spacer:
-    """A spacer tube: outside as the hole or the bore of its liner, bore for the bolt, length of the way through [mm]."""
+    """A spacer tube: outside as the hole or the bore of its liner, bore for the bolt, length of the way [mm]."""
 
     od: Mm
     bore: Mm
