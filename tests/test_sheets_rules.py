@@ -25,6 +25,7 @@ from geom.units import LengthFormat
 from geom.words import worded
 from tests.boats import NAMES, refit_of, report_of
 from tests.made import sheets_by
+from tests.random_boats import random_refit
 from tests.sheet_texts import forged, plain, shows, texts_of
 from tests.some import some
 
@@ -409,6 +410,15 @@ def test_posts_as_found_name_the_bent_post():
     for post in refit_.boat.posts:
         assert shows(texts[f"as-found:{post.id}:lean"], math.degrees(post.lean), 1)
         assert shows(texts[f"as-found:{post.id}:rake"], math.degrees(post.rake), 1)
+
+
+def test_stanchions_that_are_only_designed_are_not_called_found_or_bent():
+    found = random_refit(117)
+    assert found.boat.survey == "as designed"
+    texts = texts_of(sheets_of(found))
+    said = {texts[f"as-found:{post.id}:verdict"] for post in found.boat.posts}
+    assert any("OFF THE USUAL LEAN" in text for text in said) and not any("BENT" in text for text in said)
+    assert not any("AS FOUND" in text for text in texts.values())
 
 
 def test_a_mirrored_boat_says_so():

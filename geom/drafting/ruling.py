@@ -34,6 +34,8 @@ _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
 _IN_FIGURE = re.compile(
     r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])|(?<=\b[A-Z]) (?=[0-9])"
 )
+# A hyphen within a word; one before a figure is its sign.
+_HYPHEN = re.compile(r"(?<=\w)-(?=\w)")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
@@ -61,16 +63,23 @@ class RuledList:
     minimum: float = 5.0
     groups: tuple[tuple[str, int], ...] = ()
     under: tuple[ListColumn, ...] = ()
-    # Longest word of each column [mm]; a list that goes on keeps those of the whole, so that its columns stay as wide.
-    longest: tuple[tuple[float, float], ...] = ()
+    # Longest word of each column [mm]: of its heading, of all cells parted at hyphens, of all with what is kept whole;
+    # a list that goes on keeps those of the whole, so that its columns stay as wide.
+    longest: tuple[tuple[float, float, float], ...] = ()
 
     def __post_init__(self) -> None:
         """Measure the longest word of each heading, and of each column."""
         if len(self.longest) != len(self.columns):
             heads = [_longest_word(column.head, "semibold") for column in self.columns]
-            cells = [max((_longest_word(row[at].text, row[at].weight) for row in self.rows), default=0.0)
-                     for at in range(len(self.columns))]  # fmt: skip
-            object.__setattr__(self, "longest", tuple(zip(heads, map(max, heads, cells), strict=True)))
+            cells, whole = (
+                [
+                    max((measured(row[at].text, row[at].weight) for row in self.rows), default=0.0)
+                    for at in range(len(self.columns))
+                ]
+                for measured in (_longest_word, _longest_kept)
+            )
+            found = zip(heads, map(max, heads, cells), map(max, heads, whole), strict=True)
+            object.__setattr__(self, "longest", tuple(found))
 
 
 @lru_cache(maxsize=1 << 14)
@@ -95,7 +104,7 @@ def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "
             continue
         if lines[-1]:
             lines.append("")
-        for part in word.replace("-", "-\n").split("\n"):
+        for part in _HYPHEN.sub("-\n", word).split("\n"):
             if lines[-1] and _width(lines[-1] + part, height, weight) > room:
                 lines.append("")
             for letter in part:
@@ -216,7 +225,7 @@ def words_whole(ruled: RuledList, width: float) -> bool:
     """
     margins = _insets(ruled.columns)
     return (
-        math.fsum(longest + margin + _MARGIN for (_, longest), margin in zip(ruled.longest, margins, strict=True))
+        math.fsum(longest + margin + _MARGIN for (_, longest, _), margin in zip(ruled.longest, margins, strict=True))
         <= width
     )
 
@@ -229,11 +238,11 @@ def list_height(ruled: RuledList, width: float) -> float:
 def _widths(ruled: RuledList, width: float) -> list[float]:
     """Return the width of each column: its share, but no word is broken where others have room [mm].
 
-    Where they have not for all words, the headings come first.
+    Where they have not for all that is kept together, words are broken at hyphens; else the headings come first.
     """
     shared = _shared(ruled.columns, width)
     whole = [margin + _MARGIN + _SPARE for margin in _insets(ruled.columns)]
-    for which in (1, 0):
+    for which in (2, 1, 0):
         least = [words[which] + margins for words, margins in zip(ruled.longest, whole, strict=True)]
         short = math.fsum(max(0.0, need - room) for need, room in zip(least, shared, strict=True))
         over = [max(0.0, room - need) for need, room in zip(least, shared, strict=True)]
@@ -265,7 +274,13 @@ def _widths_under(ruled: RuledList, above: Sequence[float], width: float) -> lis
 
 @lru_cache(maxsize=1 << 14)
 def _longest_word(text: str, weight: Weight) -> float:
-    return max((_width(word, LETTERING, weight) for word in text.replace("-", "- ").split()), default=0.0)
+    return max((_width(word, LETTERING, weight) for word in _HYPHEN.sub("- ", text).split()), default=0.0)
+
+
+@lru_cache(maxsize=1 << 14)
+def _longest_kept(text: str, weight: Weight) -> float:
+    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
+    return max((_width(word, LETTERING, weight) for word in kept), default=0.0)
 
 
 def _heads(ruled: RuledList) -> tuple[Cell, ...]:

@@ -331,7 +331,7 @@ SENTENCES: Mapping[str, str] = {
         "no set tension stated for {runs:list}: lengths, loads and steps are at the recommended one, by the push test "
         "of {edition}, {force_n:.1f} at mid-span: {tensions:list}"
     ),
-    "set_tension.over_hand": "set tension of {set_n:.0f!} is over the {by_hand_n:.0f!} that is set by hand",
+    "set_tension.over_hand": "set tension of {set_n:set!} is over the {by_hand_n:.0f!} that is set by hand",
     "tension.assumed": "set to: {tensions}",
     "tension.by_practice": (
         "recommended, common practice, no source: {force_n:.1f} at mid-span {between:to}, {limit_mm:.0f} at most, as "

@@ -18,7 +18,7 @@ AGREEMENT_TITLE = "open items, sides, survey"
 AGREEMENT_KIND = "Port against starboard"
 AGREEMENT_CONTENTS = (
     ("open-items", "open items"), ("pairs", "lines"), ("points", "holes and eyes"), ("closure", "tapes"),
-    ("as-found", "stanchions as found"),
+    ("as-found", "stanchions"),
 )  # fmt: skip
 BANDS = {
     "items": "OPEN ITEMS, in rank",
@@ -30,6 +30,7 @@ BANDS = {
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
     "points": "HOLES AND EYES, starboard less port ({unit}): over {limit} apart DO NOT PAIR",
     "closure": "TAPES AGAINST COORDINATES ({unit}), flagged over {limit} {unit}",
+    "as-designed": "STANCHIONS AS DESIGNED: flagged over {fair} {unit} and {lean} deg",
     "as-found": "STANCHIONS AS FOUND: flagged over {fair} {unit} and {lean} deg",
 }
 MIRRORED = "{side} was not measured: it is mirrored from {given}, so no difference can show"
@@ -65,7 +66,7 @@ PULL_HEADS = (
     "DATE, BY",
 )
 NO_SET = "none"
-OF_PLACES = "{some} of {all}"
+OF_PLACES = "{some}\u00a0of\u00a0{all}"
 ALSO = "Also: {places}"
 SOME_WHY = "{some}: {why}"
 ALSO_BOTH = "both ends of {runs}"
@@ -119,5 +120,6 @@ AGREES = "agrees"
 NO_CAUSE = "none found: measure again"
 OFF_LINE = "OFF THE FAIR LINE"
 PROBABLY_BENT = "PROBABLY BENT"
+OFF_USUAL = "OFF THE USUAL LEAN"
 IN_FAMILY = "as the others"
 NO_UNITS = "none"

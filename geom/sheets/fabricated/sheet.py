@@ -91,6 +91,7 @@ def _draft(refit: Refit, paper: Paper, tables: tuple[ColumnTable, ...], notes: N
         paper=paper,
         scale="none",
         items=items,
+        units=f"{length}, {_heavy(fmt)}",
         stamped=True,
         description=words.SUBTITLE,
     )

@@ -121,6 +121,7 @@ SHORT_PULLS = {
     "pull.set": "pull.set_of_unknown_break",
     "pull.marking_practice": "pull.marking_short",
 }
+SET_YIELDS = "do not set before the designer agrees: at these tensions yields"
 SET, SET_RECOMMENDED = "set the line, write the log", "set the line as recommended, write the log"
 MAKE = "{which} end{board}: {made}"
 WHICH = {True: "first", False: "second"}

@@ -50,7 +50,7 @@ REELS_OF = "{count} of {stock}"
 PIECES = "PIECES ({unit})"
 PIECES_HEADS = ("RUN", "LINE", "IN LINE", "TAKE-UP SPARE", "TRIM", "WORKING TAIL", "FROM REEL", "REEL")
 
-ON_HOLD = "ON HOLD, NOT ORDERED (see R1 to R4)"
+ON_HOLD = "ON HOLD, NOT ORDERED (see the sheet of the run)"
 ON_HOLD_HEADS = ("RUN", "LINE", "OPEN ITEMS")
 
 MEASURE = "TO MEASURE ON THE PART AND WRITE IN ({unit})"
