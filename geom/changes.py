@@ -16,8 +16,8 @@ Report = Mapping[str, Any]
 _NAMES = ("id", "run", "cause")
 # Figures that are listed, with their labels.
 _LISTED = {
-    "from_reel_mm": HEADINGS["from reel"],
-    "cut_mm": HEADINGS["cut"],
+    "from_reel_mm": HEADINGS["from reel"].capitalize(),
+    "cut_mm": HEADINGS["cut"].capitalize(),
     "finished_mm": words.PAGE["finished"],
     "from_made_throat_mm": words.PAGE["from_throat"],
     "path_mm": words.PAGE["pin_to_pin"],

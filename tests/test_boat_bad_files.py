@@ -46,6 +46,7 @@ CASES: list[tuple[str, int | None, str]] = [
     ("eye-that-does-not-exist", 97, "did you mean S-PULPIT-L"),
     ("eye-offset-over-half-the-spacing", 93, "reaches half way from S-S2 to S-S3"),
     ("fitting-shorter-than-its-least", 83, "less than planned"),
+    ("fittings-longer-than-the-last-span", 100, "leave no line between S-S3-L and S-PUSHPIT-L"),
     ("fitting-that-does-not-exist", 94, "did you mean gate hook"),
     ("foot-above-the-boat", 25, "Z lies off the boat"),
     ("foot-off-the-boat-to-a-side", 25, "Y lies off the boat"),

@@ -82,6 +82,16 @@ def test_an_error_square_to_the_span_only_lengthens_it(along, square):
     assert found.bias == pytest.approx(0.15)
 
 
+@pytest.mark.parametrize("turn", [0.0, 0.4, math.pi / 4.0, 2.0])
+def test_an_error_square_to_the_span_counts_alike_in_every_direction(turn):
+    """Of variance 30^2 / 3 over 1000 mm: a normal error squared has twice its variance squared, over (2 L)^2."""
+    slope = (0.0, math.cos(turn), math.sin(turn))
+    fixed = Node("a", (0.0,), ((0.0, 0.0, 0.0),), lambda d: (0.0 * d[0], 0.0, 0.0))
+    loose = Node("b", (30.0,), (slope,), lambda d: (1000.0, d[0] * slope[1], d[0] * slope[2]))
+    found = path_error(Chain((fixed, loose)))
+    assert found.second_order == pytest.approx(math.sqrt(2.0) * 300.0 / 2000.0)
+
+
 def test_draws_square_to_the_span_are_skewed_as_the_square_of_a_rectangular_error():
     """Of U^2, U even between -1 and 1: mean 1/3, standard sqrt(4/45), skewness 2 sqrt(5) / 7; scaled by 30^2 / 2000."""
     fixed = Node("a", (0.0,), ((0.0, 0.0, 0.0),), lambda d: (0.0 * d[0], 0.0, 0.0))

@@ -9,8 +9,10 @@ more in a full one.
 from __future__ import annotations
 
 import json
+import math
 import os
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -21,12 +23,13 @@ from geom.mechanics.cable import load_line
 from geom.mechanics.collapse import Push, RunPosts, push_brackets
 from geom.mechanics.elastic_line import Line, PointLoad, set_line
 from geom.mechanics.person_load import across_span
-from geom.mechanics.post_flexibility import FlexibleSupport
+from geom.mechanics.post_flexibility import FlexibleSupport, flexible_support
 from geom.mechanics.post_frames import post_frames
 from geom.mechanics.posts_at_rest import at_rest_pulls
 from geom.mechanics.run_line import run_lines
 from geom.placement.place import side_sign
 from geom.refit import place
+from tests.boats import BOATS
 from tests.post_reference import moments_of_pushed_posts, on_section, places_of, post_moments
 from tests.random_boats import random_data
 from tests.some import some
@@ -192,3 +195,23 @@ def test_soft_posts_lower_the_tension() -> None:
         tensions.append(vec.norm(run_under(run, 200.0, (850.0, 30.0, 0.0))[1][0]))
         assert run_under(run, 0.0, (850.0, 30.0, 0.0))[1][1] == pytest.approx((-340.0, 0.0, 0.0), abs=1e-3)
     assert tensions == sorted(tensions, reverse=True)
+
+
+@pytest.mark.parametrize("turn", [0.3, 1.1, -0.8])
+def test_a_turned_hole_turns_the_directions_in_which_a_post_gives_and_not_how_much(turn: float) -> None:
+    """A tensor turned about the tube keeps its principal values (any strength-of-materials text)."""
+    placed = place(read_boat((BOATS / "saltwhin-31.yaml").read_bytes(), "saltwhin-31.yaml").boat)
+    frame = replace(post_frames(placed)["S-S1"], brace=None)
+    along = max(hole.along for hole in frame.holes) + 50.0
+
+    def gives(clocking: float) -> FlexibleSupport:
+        turned = tuple(replace(hole, clocking=clocking) for hole in frame.holes)
+        found = flexible_support(replace(frame, holes=turned), along)
+        assert found is not None
+        return found
+
+    straight, turned = gives(0.0), gives(turn)
+    assert min(straight.flexibility) < 0.99 * max(straight.flexibility), "the holes weaken one way more than the other"
+    assert sorted(turned.flexibility) == pytest.approx(sorted(straight.flexibility), rel=1e-12)
+    most = [one.directions[one.flexibility.index(max(one.flexibility))] for one in (straight, turned)]
+    assert abs(vec.dot(*most)) == pytest.approx(abs(math.cos(turn)), abs=1e-9)

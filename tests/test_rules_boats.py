@@ -101,7 +101,7 @@ def test_the_force_of_a_push_test_stands_beside_its_limit() -> None:
     earlier = next(f for f in check(place(of_2014)) if f.clause == "3.14.2 a)")
     assert (worded(earlier.printed), earlier.sure) == ("50 mm under 40 N", "found")
     assert (worded(later.quantity), worded(earlier.quantity)) == (
-        "deflection midway under 39.2 N, ends giving", "deflection midway under 40.0 N, ends giving",
+        "deflection midway under 39.2 N, flexible ends", "deflection midway under 40.0 N, flexible ends",
     )  # fmt: skip
 
 

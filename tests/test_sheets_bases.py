@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import math
 from dataclasses import replace
 from functools import cache
@@ -22,6 +23,7 @@ from geom.sheets.bases.sheet import base_plates
 from geom.tables import numbers
 from tests.boats import refit_of
 from tests.post_reference import PAD_LEAST, axis_of, brace_of, deck_of, side_of
+from tests.random_boats import random_data
 from tests.sheet_texts import shows, texts_of
 from tests.some import some
 
@@ -249,6 +251,19 @@ def test_plates_that_are_no_mirror_of_themselves_are_said_to_be_mirror_images():
     for one, said in ((worked_out, "identical"), (changed, "mirror")):
         (found,) = lettered(base_plates(one))
         assert said in texts_of((finish(one, found, 1),))["notes:2"]
+
+
+def test_a_plate_of_one_side_is_drawn_for_that_side_and_not_mirrored():
+    """The bases of this boat have three bolts: one plate stands to starboard, the other to port."""
+    worked_out = refit(read_boat(json.dumps(random_data(39, loa=6500.0, posts=2)).encode(), "two bases"))
+    (found,) = lettered(base_plates(worked_out))
+    cells = texts_of((finish(worked_out, found, 1),))
+    sizes = [text for tag, text in cells.items() if tag.endswith(":line") and tag.startswith("view:base")]
+    assert [text.rsplit("; ", 1)[1] for text in sizes] == ["1 S", "1 P"]
+    assert "starboard" not in cells["heading:line"] and "each" in cells["heading:line"]
+    assert "do not mirror plate, standard base" in cells["notes:2"]
+    (found,) = lettered(base_plates(refit_of(BOAT)))
+    assert "drawn for starboard" in texts_of((finish(refit_of(BOAT), found, 1),))["heading:line"]
 
 
 def test_no_base_no_sheet():

@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from geom.purchasing.fabricated import density, fabricated_parts, plate_volume
+from geom.purchasing.parts_list import parts_list
 from geom.refit import refit
 from geom.sheets.fabricated.sheet import fabricated_sheets
 from geom.sheets.stanchions.sheet import stanchion_sheets
@@ -118,6 +119,28 @@ def test_the_parts_of_the_stanchions_are_the_list():
         item, _, count = one.removesuffix(" off)").partition(" (")
         taken[int(item)] += int(count or 1)
     assert taken == {n: part.count for n, part in enumerate(fabricated_parts(refit_of(BOAT).placed), 1)}
+
+
+def test_what_is_made_for_a_stanchion_on_hold_says_so_in_its_row():
+    """SALTWHIN 31: S-S2 is too low and P-S3 probably bent; what is bought for them is not on hold."""
+    cells = texts_of(sheets_by(fabricated_sheets, refit_of(BOAT)))
+    for number, part in enumerate(some(fabricated_parts(refit_of(BOAT).placed)), 1):
+        held = {"S-S2", "P-S3"} & set(part.posts) if part.kind not in ("bush", "spacer", "bolt") else set()
+        text = cells.get(f"F6:{number}:tbc", "")
+        assert ("on hold" in text) == bool(held), text
+        if held and held != set(part.posts):
+            assert text.endswith(f"{', '.join(held)} on hold"), text
+
+
+def test_what_the_order_list_buys_is_named_once_as_bought():
+    """Spacers and bolts stand on both lists, with the same counts; the note of the list says which one buys them."""
+    found = refit_of(BOAT)
+    bought = {row.part: row.count for row in parts_list(found.boat, found.placed.runs, frozenset())}
+    listed = [(n, part) for n, part in enumerate(fabricated_parts(found.placed), 1) if part.kind in ("spacer", "bolt")]
+    assert [part.count for _, part in some(listed)] == [bought["spacer tube"], bought["base bolt"]]
+    items = ", ".join(str(number) for number, _ in listed)
+    notes = [text for tag, text in texts_of(sheets_by(fabricated_sheets, found)).items() if tag.startswith("notes:")]
+    assert [text for text in notes if f"Items {items}: bought by the order list" in text]
 
 
 def test_no_base_no_list():

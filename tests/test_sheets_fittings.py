@@ -25,7 +25,7 @@ from tests.some import some
 # Sizes that the page does not show: an eye's stub stands for no splice, a turnbuckle's screw is inside its body.
 NOT_SHOWN = {"soft eye": {"bury", "taper"}, "open-body turnbuckle": {"screw"}}
 # Names of sizes that say what they are measured between: facts of the trade, no source.
-RENAMED = {("gate eye", "between"): "hole to hole", ("open-body turnbuckle", "opening"): "set at"}
+RENAMED = {("gate eye", "between"): "pins apart", ("open-body turnbuckle", "opening"): "set at"}
 ALL = "all families"
 EVERY = (*NAMES, ALL)
 
@@ -66,7 +66,7 @@ def faults(worked_out, sheets):
     for number, product in enumerate(rows, start=1):
         part, count, held = found[product]
         tag = f"fitting:{number}"
-        wanted = {"name": name_of(part), "count": f"{count} + {held} held" if held else str(count)}
+        wanted = {"name": name_of(part, product), "count": f"{count} + {held} held" if held else str(count)}
         wrong += [f"{product} {key}" for key, value in wanted.items() if texts.get(f"{tag}:{key}") != value]
         box = part.box()
         sides = [float(side) * mm for side in texts[f"{tag}:envelope"].split(" x ")]
@@ -100,7 +100,7 @@ def test_random_boats(seed):
 
 
 @pytest.mark.parametrize(
-    ("key", "text"), [("sizes", "hole to hole 40.1"), ("count", "9"), ("name", "Z"), ("envelope", "18.0 x 18.0 x 57.2")]
+    ("key", "text"), [("sizes", "pins apart 40.1"), ("count", "9"), ("name", "Z"), ("envelope", "18.0 x 18.0 x 57.2")]
 )
 def test_the_reading_back_can_fail(key, text):
     boat = refit_of("saltwhin-31")
@@ -113,7 +113,7 @@ def test_a_size_that_the_boat_file_does_not_state_has_an_asterisk():
     boat = refit_of("saltwhin-31")
     texts = texts_of(sheets_of(boat))
     rows = {one.part.family: texts[f"fitting:{n}:sizes"] for n, one in enumerate(shown_fittings(boat), start=1)}
-    assert "hole to hole 40.0" in rows["gate eye"] and "hole to hole 40.0*" not in rows["gate eye"]
+    assert "pins apart 40.0" in rows["gate eye"] and "pins apart 40.0*" not in rows["gate eye"]
     assert "pin to pin 60.0;" in rows["lashing"] and "inside, as drawn 9.8*" in rows["lashing"]
 
 

@@ -15,6 +15,7 @@ from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
+from geom.sheets.line_sheets.sheet import line_sheets
 from geom.sheets.order.sheet import order_list
 from geom.sheets.order.tables import is_measured
 from geom.sheets.splices.sheet import splice_sheet
@@ -23,6 +24,7 @@ from geom.units import inch_fraction
 from geom.words import worded
 from tests.boats import NAMES, refit_of
 from tests.made import sheets_by
+from tests.random_boats import random_refit
 from tests.sheet_texts import forged, plain, shows, texts_of
 from tests.stated_boat import stated_refit
 
@@ -225,6 +227,27 @@ def parts_at_odds(texts, worked_out):
 def test_order_says_what_is_to_be_bought(name):
     worked_out = boat_of(name)
     assert order_at_odds(sheets_by(order_list, worked_out), worked_out) == []
+
+
+def test_pieces_of_whole_inches_are_no_shorter_than_they_have_to_be_and_add_up():
+    """Twine of 1 m a splice: 40 in, as 39 would be short; the total is of what is cut, count by count."""
+    worked_out = random_refit(117)
+    texts = texts_of(sheets_by(order_list, worked_out))
+    needed = {one.length for one in worked_out.order.small if one.length is not None}
+    numbers_of = [tag.split(":")[1] for tag in texts if tag.startswith("small:") and tag.endswith(":length")]
+    assert numbers_of
+    for number in numbers_of:
+        count, each, total = (texts[f"small:{number}:{key}"] for key in ("count", "length", "total"))
+        feet, _, inches = total.partition(" ft")
+        assert 12 * int(feet) + float(inches.split()[0] if inches.strip() else 0) == int(count) * int(each)
+        assert any(0.0 <= int(each) * 25.4 - length < 25.4 for length in needed)
+
+
+def test_a_line_on_hold_waits_for_the_items_flagged_on_its_sheet():
+    texts = texts_of(sheets_by(order_list, refit_of("saltwhin-31")))
+    flags = texts_of(sheets_by(line_sheets, refit_of("saltwhin-31")))
+    flagged = {tag.split(":")[2] for tag in flags if tag.startswith("flag:S-G-U:")}
+    assert set(texts["held:S-G-U:items"].split(", ")) == flagged
 
 
 def test_lines_are_set_side_by_side_where_the_file_asks():

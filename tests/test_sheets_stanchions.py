@@ -13,6 +13,7 @@ from geom.boat.post_model import PlannedHole
 from geom.drafting.sheet import finish
 from geom.drafting.sight import offset_height
 from geom.figure import Line, Text
+from geom.open_items import open_items
 from geom.placement.place import place_post
 from geom.placement.tube_cut import clocking_from_mark, tube_cut, way_of
 from geom.refit import refit
@@ -24,6 +25,7 @@ from geom.tables import numbers
 from tests.boats import NAMES, refit_of
 from tests.made import sheets_by
 from tests.post_reference import axis_of, clocking_seen, deck_of, foot_spread, pad_on_axis
+from tests.random_boats import random_refit
 from tests.sheet_texts import texts_of
 from tests.some import some
 
@@ -121,6 +123,23 @@ def test_a_bent_stanchion_and_one_too_low_are_on_hold_with_their_flags():
     assert set(actions.values()) == {"HOLD", "leave"}
     flags = {tag for tag in cells if tag.startswith("flag:") and tag.count(":") == 2}
     assert {tag.split(":")[2] for tag in flags} == {"S-S2", "P-S3"}
+
+
+def test_a_stanchion_whose_line_touches_both_lips_of_a_hole_is_on_hold_with_its_flag():
+    """New holes are to be decided on before the old direction is made again; only measured directions count."""
+    worked_out = random_refit(92)
+    cells = cells_of(worked_out)
+    touching = {
+        post.id for post, hole in worked_out.placed.holes()
+        if hole.measured is not None and worked_out.placed.lines_in_holes.get(hole.id) is not None
+        and worked_out.placed.lines_in_holes[hole.id].on_axis.touches_both_lips
+    }  # fmt: skip
+    (item,) = (one.number for one in open_items(worked_out) if one.cause.code == "item.lips")
+    assert len(touching) > 3
+    assert {tag.split(":")[2] for tag in cells if tag.startswith(f"flag:{item}:")} >= touching
+    assert all(cells[f"F:{row_of(cells, name)}:action"] == "HOLD" for name in touching)
+    notes = [text for tag, text in cells.items() if tag.startswith("notes:") and "AFT mark, up or down" in text]
+    assert notes and all("where sheet G4 has computed" in text for text in notes)
 
 
 @pytest.mark.parametrize(("planned", "says"), [(12.0, "hole U smaller, new tube"), (12.7, "hole U"), (14.0, "hole U")])

@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from geom import vec
-from geom.boat.model import AsFoundHole
+from geom.boat.model import AsFoundHole, Liner, PlannedHole
 from geom.boat.plate_model import Socket
 from geom.errors import GeometryError
 from geom.parts.families.bush import BushSpec
@@ -223,6 +223,21 @@ def test_a_bolt_thinner_than_its_hole_has_a_spacer() -> None:
     }
     posts = tuple(post.model_copy(update={"holes": holes}) if post.id == "S-S3" else post for post in refit.boat.posts)
     assert "S-S3-U" not in spacer_tubes(refit.boat.model_copy(update={"posts": posts}))
+
+
+def test_a_spacer_in_a_lined_hole_fills_the_liner() -> None:
+    """In a liner of bore 10 and length 29 it is 10 x 6 x 29; in one as short as the wall as long as the tube, 25."""
+    boat = refit_of(BOAT).boat
+    for length, long in some(((29.0, 29.0), (12.0, 25.0))):
+        planned = PlannedHole(diameter=12.7, liner=Liner(bore=10.0, length=length, mouth_radius=2.0))
+        posts = tuple(
+            post.model_copy(
+                update={"holes": {k: one.model_copy(update={"planned": planned}) for k, one in post.holes.items()}}
+            )
+            for post in boat.posts
+        )
+        sizes = spacer_tubes(boat.model_copy(update={"posts": posts}))
+        assert {(one.od, one.bore, one.length) for one in sizes.values()} == {(10.0, 6.0, long)}
 
 
 @given(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -13,6 +14,7 @@ from geom.boat.model import Adjust, Anchorage, PlannedHole, SlideOn, Thimble
 from geom.purchasing.order import order_list
 from geom.refit import place
 from geom.rigging.making import making
+from geom.rigging.threading_steps import work_steps
 from geom.tables import csv_bytes
 from geom.tables.lines import logs, threading
 from geom.words import worded
@@ -41,6 +43,19 @@ def test_starboard_is_threaded_forward_from_the_gate_with_the_pulpit_eye_in_plac
     on_board = next(i for i, step in enumerate(steps) if "end on board" in step)
     assert on_board > steps.index(thread)
     assert [what.code for what in plan.captive] == ["captive.line"]
+
+
+@pytest.mark.parametrize("first", ["start", "finish"])
+def test_a_line_tried_on_board_goes_from_the_pin_of_its_made_eye_to_the_other(first):
+    """The made eye stays on its pin, the free end goes on from hole to hole; drawn through later, either end leads."""
+    work, run = work_of("saltwhin-31").runs["P-F-U"], place(boat_of("saltwhin-31")).runs["P-F-U"]
+    order = replace(work.threading.order, leading="start", made=replace(work.making, first=first))
+    steps = work_steps(boat_of("saltwhin-31"), run, order, work.figures)
+    said = {remark.code: remark for step in steps for remark in step.does}
+    holes = tuple(passage.hole.id for passage in run.passages)
+    assert len(holes) > 1
+    assert said["step.try_through"]["holes"] == (holes if first == "start" else holes[::-1])
+    assert said["step.finished_end_through"]["holes"] == holes[::-1]
 
 
 @pytest.mark.parametrize("run", ["P-F-U", "P-F-L"])
@@ -318,6 +333,21 @@ def test_the_log_follows_the_order_of_the_plan(boat, run, wanted):
     steps = [worded(line.step) for line in work_of(boat).runs[run].log]
     first = steps.index(wanted[0])
     assert steps[first : first + len(wanted)] == wanted
+
+
+def test_only_a_run_with_a_lashing_has_it_renewed():
+    boat = boat_of("saltwhin-31")
+    bare = with_run(
+        boat, "S-F-U", **{
+            where: getattr(next(run for run in boat.runs if run.id == "S-F-U"), where).model_copy(
+                update={"fittings": ()}
+            )
+            for where in ("start", "finish")
+        },
+    )  # fmt: skip
+    for found, lashed in some(((boat, True), (bare, False))):
+        steps = [worded(line.step) for line in worked(found).runs["S-F-U"].log]
+        assert ("lashings renewed, yearly" in steps) is lashed
 
 
 def test_room_for_the_fid():

@@ -16,6 +16,8 @@ _HEAD_ROOM = 9.0
 _CLOSE_PITCH, _CLOSE_AFTER = 3.7, 0.3
 # Space for a flag of two digits behind a note [mm].
 _FLAG_ROOM = 2.7 * FLAG_RADIUS
+# Numbers of two digits take more [mm].
+_SECOND_DIGIT = 1.0
 
 
 @dataclass(frozen=True)
@@ -37,6 +39,10 @@ class Notes:
         return (self.width - (self.columns - 1) * _BETWEEN) / self.columns
 
     @property
+    def _indent(self) -> float:
+        return _INDENT + (_SECOND_DIGIT if len(self.notes) > 9 else 0.0)
+
+    @property
     def _head_room(self) -> float:
         return _HEAD_ROOM if self.head else 0.0
 
@@ -47,7 +53,7 @@ class Notes:
 
     def _blocks(self) -> list[tuple[str, ...]]:
         flagged = [place for place, _ in self.flags]
-        rooms = (self.column - _INDENT - _FLAG_ROOM * flagged.count(place) for place in range(len(self.notes)))
+        rooms = (self.column - self._indent - _FLAG_ROOM * flagged.count(place) for place in range(len(self.notes)))
         return [broken(note, room) for note, room in zip(self.notes, rooms, strict=True)]
 
     def _split(self) -> list[list[int]]:
@@ -95,20 +101,15 @@ class Notes:
                 items.append(Text((x, y - _LETTERING), str(number + 1), _LETTERING, "NOTE", tag=tag, weight="semibold"))
                 for line in blocks[number]:
                     items.append(
-                        Text((x + _INDENT, y - _LETTERING), line, _LETTERING, "NOTE", tag=f"{tag}:{number + 1}")
+                        Text((x + self._indent, y - _LETTERING), line, _LETTERING, "NOTE", tag=f"{tag}:{number + 1}")
                     )
                     y -= pitch
                 # A flag is higher than a line: behind two lines it stands midway between them.
                 last = blocks[number][-2:]
-                ends = max(left_of_flag(line) for line in last) + x
+                ends = max(text_width(line, _LETTERING) for line in last) + x + self._indent + 1.5 * FLAG_RADIUS
                 level = y + pitch * (0.5 + 0.5 * len(last)) - 0.5 * _LETTERING
                 for flagged in (item for place_of, item in self.flags if place_of == number):
                     items += flag((ends, level), flagged, 0.8, tag=f"flag:{flagged}")
                     ends += 2.6 * FLAG_RADIUS
                 y -= after
         return tuple(items)
-
-
-def left_of_flag(line: str) -> float:
-    """Return the centre of a flag behind the last line of a note, from the note's number [mm]."""
-    return _INDENT + text_width(line, _LETTERING) + 1.5 * FLAG_RADIUS

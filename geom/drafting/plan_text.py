@@ -27,6 +27,7 @@ LINE_WORDS = {
     "LM": "LM lower middle, long dashes",
     "L": "L lower, dashed line",
 }
+HOLLOW = " Drawn hollow: on hold."
 GATES = "GATE: clear opening between the tubes at the highest line."
 TAPE = "* Tape {start} to {end}: {taped}; by coordinates {computed}. They disagree: see sides and survey."
 KNOWN = (
@@ -46,7 +47,7 @@ ROW_FOOT = "{level} ABOVE FOOT {unit}"
 ROW_EDGE = "{level} ABOVE EDGE {unit}"
 ROW_OPENING = "OPENING {between} {unit}"
 ROW_LOWEST = "LOWEST {level} {unit}"
-ROW_AT = "LOWEST {level} AT X"
+ROW_AT = "LOWEST {level} AT X {unit}"
 HEIGHTS_NOTE = (
     "Heights are vertical: ABOVE FOOT from the deck at the stanchion's foot, ABOVE EDGE from the deck edge abreast. "
     "Figures rounded as on the deck plan."

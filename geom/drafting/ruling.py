@@ -34,6 +34,8 @@ _WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
 _IN_FIGURE = re.compile(
     r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])|(?<=\b[A-Z]) (?=[0-9])"
 )
+# A hyphen within a word; one before a figure is its sign.
+_HYPHEN = re.compile(r"(?<=\w)-(?=\w)")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
@@ -61,16 +63,23 @@ class RuledList:
     minimum: float = 5.0
     groups: tuple[tuple[str, int], ...] = ()
     under: tuple[ListColumn, ...] = ()
-    # Longest word of each column [mm]; a list that goes on keeps those of the whole, so that its columns stay as wide.
-    longest: tuple[tuple[float, float], ...] = ()
+    # Longest word of each column [mm]: of its heading, of all cells parted at hyphens, of all with what is kept whole;
+    # a list that goes on keeps those of the whole, so that its columns stay as wide.
+    longest: tuple[tuple[float, float, float], ...] = ()
 
     def __post_init__(self) -> None:
         """Measure the longest word of each heading, and of each column."""
         if len(self.longest) != len(self.columns):
             heads = [_longest_word(column.head, "semibold") for column in self.columns]
-            cells = [max((_longest_word(row[at].text, row[at].weight) for row in self.rows), default=0.0)
-                     for at in range(len(self.columns))]  # fmt: skip
-            object.__setattr__(self, "longest", tuple(zip(heads, map(max, heads, cells), strict=True)))
+            cells, whole = (
+                [
+                    max((measured(row[at].text, row[at].weight) for row in self.rows), default=0.0)
+                    for at in range(len(self.columns))
+                ]
+                for measured in (_longest_word, _longest_kept)
+            )
+            found = zip(heads, map(max, heads, cells), map(max, heads, whole), strict=True)
+            object.__setattr__(self, "longest", tuple(found))
 
 
 @lru_cache(maxsize=1 << 14)
@@ -95,7 +104,7 @@ def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "
             continue
         if lines[-1]:
             lines.append("")
-        for part in word.replace("-", "-\n").split("\n"):
+        for part in _HYPHEN.sub("-\n", word).split("\n"):
             if lines[-1] and _width(lines[-1] + part, height, weight) > room:
                 lines.append("")
             for letter in part:
@@ -216,7 +225,7 @@ def words_whole(ruled: RuledList, width: float) -> bool:
     """
     margins = _insets(ruled.columns)
     return (
-        math.fsum(longest + margin + _MARGIN for (_, longest), margin in zip(ruled.longest, margins, strict=True))
+        math.fsum(longest + margin + _MARGIN for (_, longest, _), margin in zip(ruled.longest, margins, strict=True))
         <= width
     )
 
@@ -229,11 +238,11 @@ def list_height(ruled: RuledList, width: float) -> float:
 def _widths(ruled: RuledList, width: float) -> list[float]:
     """Return the width of each column: its share, but no word is broken where others have room [mm].
 
-    Where they have not for all words, the headings come first.
+    Where they have not for all that is kept together, words are broken at hyphens; else the headings come first.
     """
     shared = _shared(ruled.columns, width)
     whole = [margin + _MARGIN + _SPARE for margin in _insets(ruled.columns)]
-    for which in (1, 0):
+    for which in (2, 1, 0):
         least = [words[which] + margins for words, margins in zip(ruled.longest, whole, strict=True)]
         short = math.fsum(max(0.0, need - room) for need, room in zip(least, shared, strict=True))
         over = [max(0.0, room - need) for need, room in zip(least, shared, strict=True)]
@@ -265,7 +274,13 @@ def _widths_under(ruled: RuledList, above: Sequence[float], width: float) -> lis
 
 @lru_cache(maxsize=1 << 14)
 def _longest_word(text: str, weight: Weight) -> float:
-    return max((_width(word, LETTERING, weight) for word in text.replace("-", "- ").split()), default=0.0)
+    return max((_width(word, LETTERING, weight) for word in _HYPHEN.sub("- ", text).split()), default=0.0)
+
+
+@lru_cache(maxsize=1 << 14)
+def _longest_kept(text: str, weight: Weight) -> float:
+    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
+    return max((_width(word, LETTERING, weight) for word in kept), default=0.0)
 
 
 def _heads(ruled: RuledList) -> tuple[Cell, ...]:
@@ -286,8 +301,49 @@ def _row_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
 
 
 def _lines_height(ruled: RuledList, row: tuple[Cell, ...], width: float) -> float:
-    lines = math.fsum(max(map(len, part)) for part, _ in _parts(ruled, row, width))
+    lines = max((one.above + len(one.lines) for one in _lettered(ruled, row, width)), default=1)
     return (lines - 1) * _LINE_PITCH + LETTERING + 2.0 * _PADDING
+
+
+@dataclass(frozen=True)
+class _Lettered:
+    """The lines of a cell: where they stand across, and how many lines of the row are above the first of them.
+
+    `near` is the edge or middle of the lines that `column` aligns them by, from the left end of the list [mm].
+    """
+
+    column: ListColumn
+    cell: Cell
+    lines: tuple[str, ...]
+    near: float
+    above: int = 0
+
+    def extent(self) -> tuple[float, float]:
+        """Return the left and right ends of the longest line [mm]."""
+        wide = max(_width(line, LETTERING, self.cell.weight) for line in self.lines)
+        left = self.near - wide * {"left": 0.0, "centre": 0.5, "right": 1.0}[self.column.across]
+        return left, left + wide
+
+    def clears(self, other: _Lettered) -> bool:
+        """Return whether these lines and those of another cell stand beside each other."""
+        (left, right), (start, end) = self.extent(), other.extent()
+        return right + _APART <= start or end + _APART <= left
+
+
+def _lettered(ruled: RuledList, row: tuple[Cell, ...], width: float) -> list[_Lettered]:
+    """Return the cells of a row that are not empty, then those under it, each right below what is above it there."""
+    found: list[_Lettered] = []
+    for lines, placed in _parts(ruled, row, width):
+        over, edge = list(found), 0.0
+        insets = _insets([column for column, _, _ in placed])
+        for (column, cell, room), own, margin in zip(placed, lines, insets, strict=True):
+            near = edge + {"left": margin, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
+            one = _Lettered(column, cell, own, near)
+            edge += room
+            if cell.text:
+                above = (len(other.lines) for other in over if not one.clears(other))
+                found.append(replace(one, above=max(above, default=1) if over else 0))
+    return found
 
 
 def _parts(
@@ -339,7 +395,8 @@ def list_items(ruled: RuledList, at: Point, width: float) -> tuple[Item, ...]:
     for index, row in enumerate((_heads(ruled), *ruled.rows)):
         tall = _lines_height(ruled, row, width) if index == 0 else _row_height(ruled, row, width)
         # Text in a row that is tall for filling in by hand is centred.
-        items += _row_items(ruled, row, left, y - (tall - _lines_height(ruled, row, width)) / 2.0, width)
+        middle = y - (tall - _lines_height(ruled, row, width)) / 2.0
+        items += _row_items(ruled, row, left, middle, width, at_foot=index == 0)
         y -= tall
         rules.append((y, _LAYER if index in (0, len(ruled.rows)) else "RULE"))
     items += [Line((left, level), (right, level), layer, ruled.tag) for level, layer in rules]
@@ -358,18 +415,15 @@ def _group_items(ruled: RuledList, left: float, top: float, width: float) -> Ite
         begin += count
 
 
-def _row_items(ruled: RuledList, row: tuple[Cell, ...], left: float, top: float, width: float) -> Iterator[Item]:
-    for lines, placed in _parts(ruled, row, width):
-        near = left
-        margins = _insets([column for column, _, _ in placed])
-        for (column, cell, room), broken_lines, margin in zip(placed, lines, margins, strict=True):
-            inset = {"left": margin, "centre": room / 2.0, "right": room - _MARGIN}[column.across]
-            y = top - _PADDING - LETTERING
-            for line in broken_lines:
-                if line:
-                    at = (near + inset, y)
-                    layer = cell.layer or _LAYER
-                    yield Text(at, line, LETTERING, layer, column.across, tag=cell.tag, weight=cell.weight)
-                y -= _LINE_PITCH
-            near += room
-        top -= max(map(len, lines)) * _LINE_PITCH
+def _row_items(
+    ruled: RuledList, row: tuple[Cell, ...], left: float, top: float, width: float, at_foot: bool
+) -> Iterator[Item]:
+    """Yield the text of a row; headings stand at the foot of theirs, each by the rule under it."""
+    cells = _lettered(ruled, row, width)
+    deepest = max((len(one.lines) for one in cells), default=0)
+    for one in cells:
+        above = deepest - len(one.lines) if at_foot else one.above
+        layer = one.cell.layer or _LAYER
+        for number, line in enumerate(one.lines, start=above):
+            at = (left + one.near, top - _PADDING - LETTERING - number * _LINE_PITCH)
+            yield Text(at, line, LETTERING, layer, one.column.across, tag=one.cell.tag, weight=one.cell.weight)

@@ -48,6 +48,9 @@ from geom.render.explode import dimension_text
 from geom.rules.cautions import SHEET_CAUTION
 from geom.words import worded
 
+# Letters of sheets of one number; those that read as a figure are left out, as in other drawing numbers.
+_LETTERS = "abcdefghjkmnpqrstuvwxyz"
+
 GAP = 5.0
 # Height of a sheet's foot: title block and caution, and the key beside them [mm].
 FOOT = 53.5
@@ -130,9 +133,9 @@ def _place(number: str) -> tuple[int, int, int, str]:
 
 
 def letters(place: int) -> str:
-    """Return a, b ... z, aa, ab ... for the places from 0 on."""
-    first, last = divmod(place, 26)
-    return (letters(first - 1) if first else "") + chr(ord("a") + last)
+    """Return a, b ... z, aa, ab ... for the places from 0 on, without i, l and o: A1l would read as A11."""
+    first, last = divmod(place, len(_LETTERS))
+    return (letters(first - 1) if first else "") + _LETTERS[last]
 
 
 def beside_block(paper: Paper) -> Rect:

@@ -274,11 +274,13 @@ def _limit(key: str) -> float:
 def _ratio_warnings(ratio: float, key: str) -> list[Remark]:
     minimum = table.datum("splice_practice", key=f"min_{key}")
     preferred = table.datum("splice_practice", key=f"{key}_preferred")
+    of_pin = key == "pin_over_rope"
     if ratio < minimum.value:
-        return [Remark("eye_shape.under_min", ratio_of=key, ratio=ratio, min=minimum.value, source=minimum.source)]
+        code = "eye_shape.pin_under_min" if of_pin else "eye_shape.eye_under_min"
+        return [Remark(code, ratio=ratio, min=minimum.value, source=minimum.source)]
     if ratio < preferred.value:
-        value, source = preferred.value, preferred.source
-        return [Remark("eye_shape.under_preferred", ratio_of=key, ratio=ratio, preferred=value, source=source)]
+        code = "eye_shape.pin_under_preferred" if of_pin else "eye_shape.eye_under_preferred"
+        return [Remark(code, ratio=ratio, preferred=preferred.value, source=preferred.source)]
     return []
 
 

@@ -1,7 +1,7 @@
 """Spacer tubes on the bolts of double eyes through posts, where the bolt is thinner than its hole.
 
-A bolt that is loose in both walls of a tube lets its eye work and the tube be crushed; a spacer fills the hole and is
-as long as the tube is thick, so that the collars bear on it.
+A bolt that is loose in both walls of a tube lets its eye work and the tube be crushed; a spacer fills the hole, or the
+liner of it, and is as long as the tube is thick, or as a liner that stands out of it, so that the collars bear on it.
 Source: common practice, no source; the bolt is that of data/parts/gate_eye.csv, as the boat file states none.
 """
 
@@ -19,7 +19,7 @@ CLEARANCE = 1.0
 
 @dataclass(frozen=True)
 class Spacer:
-    """A spacer tube: outside diameter as the hole, bore for the bolt, length as the post's tube is thick [mm]."""
+    """A spacer tube: outside as the hole or the bore of its liner, bore for the bolt, length of the way [mm]."""
 
     od: Mm
     bore: Mm
@@ -40,6 +40,11 @@ def spacer_tubes(boat: Boat) -> dict[str, Spacer]:
                 continue
             post = boat.post(end.post)
             hole = post.holes.get(run.level)
-            if hole is not None and hole.diameter > bolt + CLEARANCE:
-                found[f"{post.id}-{run.level}"] = Spacer(hole.diameter, bolt, boat.tubes[post.tube].od)
+            if hole is None:
+                continue
+            clear, long = hole.diameter, boat.tubes[post.tube].od
+            if hole.liner is not None:
+                clear, long = hole.liner.bore, max(long, hole.liner.length)
+            if clear > bolt + CLEARANCE:
+                found[f"{post.id}-{run.level}"] = Spacer(clear, bolt, long)
     return found

@@ -156,7 +156,7 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[PartRow]:
 
 
 def _spacers(boat: Boat) -> Iterator[PartRow]:
-    """Yield the spacer tubes of bolts thinner than their holes: outside as the hole, as long as the tube is thick.
+    """Yield the spacer tubes of bolts thinner than their holes: outside as the hole or its liner, as long as the way.
 
     Source: common practice, no source; the bolt of the eye is that of data/parts/gate_eye.csv where none is stated.
     """

@@ -41,16 +41,12 @@ class Stroke(DXFGraphic):  # type: ignore[misc]
         self.DXFTYPE = kind
         self.values = values
         self.tag = tag
-        self.further = {}
-        for name, value in look.items():
-            if self.dxf.is_supported(name):
-                self.dxf.set(name, value)
-            else:
-                self.further[name] = value
+        self.look = look
+        self.dxf.layer = look["layer"]
 
     def export_dxf(self, tagwriter: Any) -> None:
         """Write the stroke as the library writes its own entity of the same values."""
-        look = self.dxf.all_existing_dxf_attribs()
+        look = {**self.look, **self.dxf.all_existing_dxf_attribs()}
         flat = [look.pop(name) for name in _OWN]
         if self.tag:
             flat.append(self.tag)
@@ -63,7 +59,6 @@ class Stroke(DXFGraphic):  # type: ignore[misc]
             bool(self.tag),
             *self.values,
             *look.items(),
-            *self.further.items(),
         )
         if key not in _PATTERNS:
             _PATTERNS[key] = self._pattern(tagwriter.dxfversion, look)
@@ -73,7 +68,7 @@ class Stroke(DXFGraphic):  # type: ignore[misc]
     def _pattern(self, version: str, look: Mapping[str, Any]) -> _Pattern:
         own = {name: self.dxf.get(name) for name in _OWN}
         values = {name: value for name, value in self.values.items() if name != CORNERS}
-        entity = factory.new(self.DXFTYPE, {**own, **look, **self.further, **values})
+        entity = factory.new(self.DXFTYPE, {**own, **look, **values})
         corners = self.values.get(CORNERS, ())
         if corners:
             entity.append_points(zip(corners[::2], corners[1::2], strict=True))

@@ -38,6 +38,9 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool, tensions: RunTension)
     """
     marking, setting = tensions.marking_pull, tensions.set_pull
     threaded = () if on_board or not run.passages else (_line("log.thread"),)
+    fastened = (*run.spec.start.fittings, *run.spec.finish.fittings)
+    lashed = any(boat.fittings[name].family == "lashing" for name in fastened)
+    yearly = (_line("log.lashings_yearly"),) if lashed else ()
     cut = _line("log.thread_mark_cut" if on_board else "log.mark_cut")
     board = "_on_board" if on_board else ""
     if not is_rope(boat.lines[run.spec.line]):
@@ -64,7 +67,7 @@ def making_log(boat: Boat, run: PlacedRun, on_board: bool, tensions: RunTension)
         _line("log.after_a_day", setting, _SET),
         _line("log.after_a_week", setting, _SET),
         _line("log.after_a_month", setting, _SET),
-        _line("log.lashings_yearly"),
+        *yearly,
     )
 
 

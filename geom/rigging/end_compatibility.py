@@ -110,7 +110,7 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
         return
     source = table.datum("splice_practice", key="min_eye_over_pin").source
     for warning in shape.warnings:
-        kind: RemarkKind = "refused" if warning.code == "eye_shape.under_min" else "notice"
+        kind: RemarkKind = "refused" if warning.code.endswith("_under_min") else "notice"
         yield LineRemark(
             "eye-shape", kind, run.id, Remark("end.says", end=where, says=warning), source=source, end=where
         )  # fmt: skip

@@ -197,9 +197,10 @@ class _Work:
     def _kind(self, where: Where) -> str:
         return family(line_end(self.boat, self.run, where))["kind"]
 
-    def _way(self) -> list[str]:
+    def _way(self, to: Where | None = None) -> list[str]:
+        """Return the holes in the order in which an end of the line gets to its place through them, the leading one."""
         holes = [passage.hole.id for passage in self.run.passages]
-        return holes if self.order.leading == "finish" else holes[::-1]
+        return holes if (to or self.order.leading) == "finish" else holes[::-1]
 
     def _begun(self, first: Where) -> Iterator[Step]:
         """Yield the work on the plain line: off the reel, stretched, trimmed and marked."""
@@ -273,8 +274,11 @@ class _Work:
         return Step((haul, check), check=checks.on_board)
 
     def _tried_on_board(self, first: Where, last: Where) -> Step:
-        """Return the same check where both ends are made on the bench: the line is tried on board."""
-        holes = tuple(self._way())
+        """Return the same check where both ends are made on the bench: the line is tried on board.
+
+        The eye that is made stays on its pin, the end without one goes through the holes, whichever leads later.
+        """
+        holes = tuple(self._way(last))
         through = (Remark("step.try_through", holes=holes),) if holes else (Remark("step.try"),)
         tried = self._eye_against_pin(last)
         return Step((*through, self._held(first, "fasten"), *tried.does), check=tried.check)

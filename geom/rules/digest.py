@@ -30,15 +30,19 @@ class Line:
 def digest(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
     """Return the findings, worst first: failures and waived findings singly, the others by clause and verdict.
 
-    Findings beyond a limit and within it are kept apart where neither is a failure, and marginal ones from others. A
-    clause applied for comparison
-    only takes one line, led by its most critical finding. Within a verdict the order is that of the documents.
+    Findings beyond a limit and within it are kept apart where neither is a failure, marginal ones from others, and, of
+    those without a figure, those that say different things. A clause applied for comparison only takes one line, led
+    by its most critical finding. Within a verdict the order is that of the documents.
     """
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
         past = "past" if (finding.margin or 0.0) < 0.0 else ""
         marginal = "marginal" if finding.marginal else ""
-        verdict = (finding.verdict, finding.would or "", past, marginal) if finding.binding else ("comparison",)
+        verdict = (
+            (finding.verdict, finding.would or "", past, marginal, *_said(finding))
+            if finding.binding
+            else ("comparison",)
+        )
         kind = (finding.document, finding.edition, finding.clause, *verdict)
         alone = (finding.id,) if finding.verdict == "fail" or finding.waivers else ()
         groups.setdefault((*kind, *alone), []).append(finding)
@@ -55,6 +59,13 @@ def counts(findings: tuple[Finding, ...]) -> tuple[tuple[str, str, dict[Verdict,
     kinds = dict.fromkeys((finding.document, finding.edition) for finding in findings)
     table = Counter((finding.document, finding.edition, finding.verdict) for finding in findings)
     return tuple((*kind, {verdict: table[(*kind, verdict)] for verdict in ORDER}) for kind in kinds)
+
+
+def _said(finding: Finding) -> tuple[str, ...]:
+    """Return what a finding without value and limit says, where it is to be acted on; empty for any other."""
+    if finding.verdict not in ("cannot tell", "notice") or (finding.measured, finding.limit) != (None, None):
+        return ()
+    return tuple(sorted(frozenset[str]().union(*(note.codes() for note in finding.notes))))
 
 
 def _severity(finding: Finding) -> tuple[int, int]:

@@ -119,7 +119,7 @@ def _soft_eye(end: LineEnd, seat: Seat) -> tuple[Member, ...]:
     bearing, said, pin, pin_said, metal = end.throat_to_pin, BOAT_FILE, seat.inside, INVENTED, 0.0
     if thimble is not None:
         metal = thimble[0].thickness
-        bearing, said = bearing + metal, "boat file, to the pin, plus the thimble's metal"
+        bearing, said = bearing + metal, "to the pin by the boat file, plus the thimble's metal"
         pin, pin_said = thimble[0].inside + 2.0 * metal, "groove of the thimble"
     spec = SoftEyeSpec(
         rope=rope,

@@ -48,8 +48,6 @@ WORDS: Mapping[str, Mapping[str, str]] = {
         "refused": "the adjusting range does not cover the error",
         "cannot tell": "whether the adjusting range covers the error is not determined",
     },
-    "ratio": {"pin_over_rope": "pin is", "eye_over_pin": "eye length is"},
-    "ratio_unit": {"pin_over_rope": "rope diameters", "eye_over_pin": "pin diameters"},
     "sure": {
         "calc": "worked out",
         "common practice": "common practice",
@@ -107,10 +105,10 @@ SENTENCES: Mapping[str, str] = {
     "eye.verdict": "{verdict:eye}",
     "eye_shape.no_length": "eye length to pin diameter: not determined, the length of the eye is not given",
     "eye_shape.no_pin": "eye length to pin diameter: not determined, no pin diameter is stated",
-    "eye_shape.under_min": "{ratio_of:ratio} {ratio:.2f!} {ratio_of:ratio_unit}, minimum {min:g!} ({source})",
-    "eye_shape.under_preferred": (
-        "{ratio_of:ratio} {ratio:.2f!} {ratio_of:ratio_unit}, {preferred:g!} preferred ({source})"
-    ),
+    "eye_shape.eye_under_min": "eye length is {ratio:.2f!} pin diameters, minimum {min:g!} ({source})",
+    "eye_shape.eye_under_preferred": "eye length is {ratio:.2f!} pin diameters, {preferred:g!} preferred ({source})",
+    "eye_shape.pin_under_min": "pin is {ratio:.2f!} rope diameters, minimum {min:g!} ({source})",
+    "eye_shape.pin_under_preferred": "pin is {ratio:.2f!} rope diameters, {preferred:g!} preferred ({source})",
     "end.says": "{end:end}: {says}",
     "part.says": "{part}: {says}",
     "made.both_on_bench": "threaded {direction}: {why}; both ends on the bench",
@@ -333,7 +331,7 @@ SENTENCES: Mapping[str, str] = {
         "no set tension stated for {runs:list}: lengths, loads and steps are at the recommended one, by the push test "
         "of {edition}, {force_n:.1f} at mid-span: {tensions:list}"
     ),
-    "set_tension.over_hand": "set tension of {set_n:.0f!} is over the {by_hand_n:.0f!} that is set by hand",
+    "set_tension.over_hand": "set tension of {set_n:set!} is over the {by_hand_n:.0f!} that is set by hand",
     "tension.assumed": "set to: {tensions}",
     "tension.by_practice": (
         "recommended, common practice, no source: {force_n:.1f} at mid-span {between:to}, {limit_mm:.0f} at most, as "
@@ -607,7 +605,7 @@ SENTENCES: Mapping[str, str] = {
     ),
     "low_line.admitted": "hull length {hull_mm:m.3f}, design category {category}: low line admitted",
     "low_line.category_d_not_read": "hull length {hull_mm:m.3f}; the text for category D was not read",
-    "low_line.hull_too_long": "hull length {hull_mm:m.3f!} is over {max_mm:m.2f!}: no low line",
+    "low_line.hull_too_long": "hull length {hull_mm:m.3f!} is over {max_mm:m.2f!}: low line not admitted",
     "low_line.no_category": (
         "hull length {hull_mm:m.3f} would admit the low line in category C, but no design category is stated"
     ),

@@ -271,7 +271,7 @@ CLAUSES = (
     Clause("hole-to-top", "hole below top", hole_clear_of_top),
     Clause("both-lips", "line at rest in hole", line_clears_lips),
     Clause("eye", "finished end through hole", eye_goes_through),
-    Clause("gate-open", "gate post, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
+    Clause("gate-open", "gate stanchion, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
     Clause("hole-edge", "edge of holes for rope", edges_rounded, nothing=Remark("clause.no_rope_in_holes")),
     Clause("retention", "tube in its socket", tube_retained, nothing=Remark("clause.no_socket")),
     Clause("coated-wire", "coated wire", coated_wire, nothing=Remark("clause.no_coated_wire")),

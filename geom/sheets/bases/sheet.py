@@ -148,7 +148,7 @@ def _shown(
         at_left, left_low = _placed(left, (whole.left, high), left_wide)
         at_right, right_low = _placed(right, (beside, high), BLOCK_WIDTH - 8.0)
         noted = notes.items((beside, right_low) if over_block else (whole.left, left_low))
-        return views, (*_heading(whole, _projection(refit)), *items, *at_left, *at_right, *noted)
+        return views, (*_heading(whole, _projection(refit), bases), *items, *at_left, *at_right, *noted)
     return None
 
 
@@ -175,12 +175,13 @@ def _placed(
     return items, top
 
 
-def _heading(whole: Rect, projection: Projection) -> tuple[Item, ...]:
+def _heading(whole: Rect, projection: Projection, bases: tuple[_Base, ...]) -> tuple[Item, ...]:
+    side = words.DRAWN_FOR.get(frozenset(one.drawn.side for one in bases), words.DRAWN_FOR_EACH)
     at = (whole.left, whole.top - 5.0)
     beyond = (at[0] + text_width(words.HEAD, 5.0, "semibold") + 4.0, at[1])
     return (
         Text(at, words.HEAD, 5.0, "TEXT", tag="heading", weight="semibold"),
-        Text(beyond, words.HEAD_LINE.format(projection=projection), 2.5, "SECOND", tag="heading:line"),
+        Text(beyond, words.HEAD_LINE.format(side=side, projection=projection), 2.5, "SECOND", tag="heading:line"),
     )
 
 
@@ -292,8 +293,14 @@ def _size(one: _Base, fmt: LengthFormat) -> str:
 def _notes(refit: Refit, bases: tuple[_Base, ...]) -> tuple[str, ...]:
     fmt = numbers(refit.boat)
     notes = [words.TOLERANCE.format(plate=f"{degrees(shop_limits().tube_to_plate):g}")]
-    mirrored = any({(a, -o) for a, o in one.base.bolts} != set(one.base.bolts) for one in bases)
-    notes.append(words.MIRRORED if mirrored else words.ALIKE)
+    handed = [one for one in bases if {(a, -o) for a, o in one.base.bolts} != set(one.base.bolts)]
+    lone = [one.word for one in handed if len({post.side for post in one.posts}) == 1]
+    if len(lone) < len(handed):
+        notes.append(words.MIRRORED)
+    if lone:
+        notes.append(words.ONE_SIDED.format(words=", ".join(lone)))
+    if not handed:
+        notes.append(words.ALIKE)
     if any(suits(one.base) for one in bases):
         notes.append(words.TO_SUIT)
     if any(not suits(one.base) for one in bases):

@@ -5,7 +5,9 @@ from __future__ import annotations
 TITLE = "bases, pads, brace feet"
 SUBTITLE = "{words}: plates, tubes on them, pads, braces"
 HEAD = "BASES"
-HEAD_LINE = "drawn for starboard, bow up; {projection} angle"
+HEAD_LINE = "drawn for {side}, bow up; {projection} angle"
+DRAWN_FOR = {frozenset("S"): "starboard", frozenset("P"): "port"}
+DRAWN_FOR_EACH = "the side of its stanchion each"
 SIZE = "{length} x {width} x {thickness}, {count} x Ø{hole}{material}; {quantity}"
 MATERIAL = "; {material}"
 EDGE_AFT = "{post} FROM AFT"
@@ -41,6 +43,7 @@ NOTES = "NOTES"
 TOLERANCE = "Tube to plate ±{plate}° (common practice, no source). Dashed: the tube, no hole."
 ALIKE = "Bare plates are identical P & S; tube angles and pads are not: do not interchange P & S."
 MIRRORED = "Port plates mirror starboard: do not interchange P & S."
+ONE_SIDED = "Plates of one side only are drawn for that side: do not mirror {words}."
 TO_SUIT = "Made to suit: lower face on deck, axis through its centre."
 SQUARE = (
     "Pads: square to the plate at its sharp corners, outline and holes as the plate; no feather edge, thinnest corner "

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from geom.drafting.ruling import KEPT
 from geom.remark import Stated
-from geom.rules.finding import Finding
+from geom.rules.finding import ROUNDING, Finding
 from geom.units import LengthFormat, decimal, decimals_apart, in_unit, without_zero
 from geom.words import Units, worded
 
@@ -21,41 +23,61 @@ _NUMBER = re.compile(r"(?:H-)?\d[\d.\-]*(?: [a-h]\))?(?: [ivx]+\b)?")
 def figures(finding: Finding, fmt: LengthFormat) -> tuple[str, str, str, str]:
     """Return measured value, limit, margin and unit as text, empty where there is none.
 
-    For a boat file in inches lengths are in inches with mm in brackets, forces in lbf with N in brackets. A value that
-    differs from its limit is written with enough decimals to tell them apart; the margin has no more of them.
+    For a boat file in inches lengths are in inches with mm in brackets, forces in lbf with N in brackets. Value, limit
+    and margin of a finding have the same decimals, enough of them to tell a value from its limit; the margin is the
+    difference of the two as they are printed.
 
     Args:
         finding: the finding.
         fmt: format of lengths.
     """
-    inches = fmt.unit != "mm"
-    large, more = _is_large(finding), more_decimals(finding, fmt)
-    numbers = (
-        _written(finding.measured, finding.unit, fmt, large, more),
-        _written(finding.limit, finding.unit, fmt, large, more),
-        _written(finding.margin, finding.unit, fmt, large, more, larger=_largest(finding)),
-    )
+    scales, more = _scales(finding, fmt), more_decimals(finding, fmt)
     unit = finding.unit
-    if inches and finding.unit in ("mm", "N"):
+    if fmt.unit != "mm" and finding.unit in ("mm", "N"):
         unit = {"mm": f"{fmt.unit} [mm]", "N": "lbf [N]"}[finding.unit]
-    elif large:
+    elif _is_large(finding):
         unit = "kN"
-    return (*numbers, unit)
+    return (
+        _written(finding.measured, scales, more),
+        _written(finding.limit, scales, more),
+        _bracketed([_margin(finding, scale, more) for scale in scales]) if finding.margin is not None else "",
+        unit,
+    )
 
 
 def more_decimals(finding: Finding, fmt: LengthFormat) -> int:
     """Return the decimals beyond the usual ones that tell the value of a finding from its limit."""
-    value, limit, large = finding.measured, finding.limit, _is_large(finding)
+    value, limit, scales = finding.measured, finding.limit, _scales(finding, fmt)
     if value is None or limit is None:
         return 0
-    return decimals_apart(
-        value,
-        limit,
-        lambda more: (
-            _written(value, finding.unit, fmt, large, more),
-            _written(limit, finding.unit, fmt, large, more),
-        ),
-    )
+    return decimals_apart(value, limit, lambda more: (_written(value, scales, more), _written(limit, scales, more)))
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """A unit that figures are written in: its size in the unit of the finding, its decimals, its word."""
+
+    size: float
+    decimals: int
+    word: str = ""
+
+    def text(self, value: float, more: int) -> str:
+        """Return a value in the unit of the finding with some more decimals."""
+        # A half in the last decimal is rounded up, whatever its float representation.
+        return without_zero(decimal(value / self.size * (1.0 + 1e-12), self.decimals + more), self.word)
+
+
+def _scales(finding: Finding, fmt: LengthFormat) -> tuple[_Scale, ...]:
+    """Return the units that the figures of a finding are written in; a length below 1 in with one more decimal."""
+    inches, largest = fmt.unit != "mm", _largest(finding)
+    if finding.unit == "mm" and inches:
+        own = fmt.decimals + (largest < fmt.mm)
+        return (_Scale(fmt.mm, own, fmt.unit), _Scale(1.0, 1 if largest >= 100.0 else 2))
+    if finding.unit == "N" and inches:
+        return (_Scale(1.0 / in_unit(1.0, "lbf", "force"), 0), _Scale(1.0, 0))
+    if finding.unit == "N":
+        return (_Scale(1000.0, 1) if _is_large(finding) else _Scale(1.0, 0),)
+    return (_Scale(1.0, 0 if finding.unit == "count" else 1),)
 
 
 def _is_large(finding: Finding) -> bool:
@@ -66,39 +88,28 @@ def _largest(finding: Finding) -> float:
     return max(abs(value or 0.0) for value in (finding.measured, finding.limit))
 
 
-def _written(
-    value: float | None, unit: str, fmt: LengthFormat, large: bool, more: int, larger: float | None = None
-) -> str:
-    """Return a figure; a margin with the decimals of the larger of value and limit, but never as nil."""
-    if value is None:
-        return ""
-    inches, never_nil = fmt.unit != "mm", larger is not None
-    size = abs(value) if larger is None else larger
-    if unit == "mm" and inches:
-        bracketed = _decimal(value, (1 if size >= 100.0 else 2) + more, never_nil)
-        return f"{_inches(value, fmt, size, more, never_nil)}{KEPT}[{bracketed}]"
-    if unit == "N" and inches:
-        return f"{_decimal(in_unit(value, 'lbf', 'force'), more, never_nil)}{KEPT}[{_decimal(value, more, never_nil)}]"
-    if unit == "N":
-        return _decimal(value / 1000.0, 1 + more, never_nil) if large else _decimal(value, more, never_nil)
-    return _decimal(value, (0 if unit == "count" else 1) + more, never_nil)
+def _written(value: float | None, scales: Sequence[_Scale], more: int) -> str:
+    """Return a figure in its units, empty where there is none."""
+    return "" if value is None else _bracketed([scale.text(value, more) for scale in scales])
 
 
-def _inches(value: float, fmt: LengthFormat, size: float, more: int, never_nil: bool) -> str:
-    """Return a length in the file's unit, of a size below 1 with one more decimal."""
-    own = value / fmt.mm
-    figure = _decimal(own, (fmt.decimals if size >= fmt.mm else fmt.decimals + 1) + more, never_nil)
-    return without_zero(figure, fmt.unit)
-
-
-def _decimal(value: float, decimals: int, never_nil: bool) -> str:
-    # A half in the last decimal is rounded up, whatever its float representation.
-    value *= 1.0 + 1e-12
-    text = decimal(value, decimals)
-    while never_nil and float(text) == 0.0 and abs(value) > 1e-6 and decimals < _MAX_DECIMALS:
-        decimals += 1
-        text = decimal(value, decimals)
+def _margin(finding: Finding, scale: _Scale, more: int) -> str:
+    """Return the margin of a finding: value and limit as printed, one less the other, but never as nil."""
+    value, limit, margin = finding.measured, finding.limit, finding.margin
+    assert margin is not None
+    if value is not None and limit is not None and math.isclose(abs(value - limit), abs(margin), abs_tol=ROUNDING):
+        apart = abs(float(scale.text(value, more)) - float(scale.text(limit, more)))
+        margin = math.copysign(apart * scale.size, margin)
+    text = scale.text(margin, more)
+    while float(text) == 0.0 and abs(margin) > 1e-6 and scale.decimals + more < _MAX_DECIMALS:
+        more += 1
+        text = scale.text(margin, more)
     return text
+
+
+def _bracketed(texts: Sequence[str]) -> str:
+    """Return a figure, the same in another unit in brackets behind it."""
+    return f"{texts[0]}{KEPT}[{texts[1]}]" if len(texts) > 1 else texts[0]
 
 
 def notes_in_own_units(finding: Finding, fmt: LengthFormat) -> str:

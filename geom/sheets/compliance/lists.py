@@ -67,7 +67,9 @@ def summary(refit: Refit) -> RuledList:
         *(ListColumn(head, share, "right") for head, share in words.SUMMARY_HEADS),
     )  # fmt: skip
     under = (ListColumn("", 36), ListColumn("", 154)) if mixed else ()
-    return RuledList(words.BANDS["summary"], columns, tuple(rows), "rules:summary", under=under)
+    return RuledList(
+        words.BANDS["summary"], columns, tuple(rows), "rules:summary", groups=words.SUMMARY_GROUPS, under=under
+    )
 
 
 def beyond(refit: Refit) -> RuledList:

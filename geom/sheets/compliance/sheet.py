@@ -33,10 +33,9 @@ def rule_sheet(refit: Refit) -> tuple[Draft, ...]:
 
 def _rules(refit: Refit) -> Iterator[Draft]:
     waived = any(finding.waivers for finding in refit.findings)
-    lists = (
-        summary(refit), beyond(refit), *finding_lists(refit), pull_tests(refit), coverage_list(refit),
-        notes_list(rule_key([line.finding for line in digest(refit.findings)], waived, True), "rules:notes"),
-    )  # fmt: skip
+    # The notes explain the words of every list behind them.
+    notes = notes_list(rule_key([line.finding for line in digest(refit.findings)], waived, True), "rules:notes")
+    lists = (summary(refit), beyond(refit), notes, *finding_lists(refit), pull_tests(refit), coverage_list(refit))
     documents = dict.fromkeys((f"rules:{finding.document}", finding.document) for finding in refit.findings)
     pages, paper = replace(_FINDINGS, contents=(*documents, *rule_words.RULES_CONTENTS)), page_paper(refit)
     for items in page_flow(paper, pages.title, lists):

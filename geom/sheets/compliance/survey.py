@@ -154,22 +154,25 @@ def posts_as_found(refit: Refit) -> RuledList:
     check = as_found(refit.boat, fair_limit, lean_limit, pairs_limit)
     leans = {row.post: row for row in check.leans}
     curved = any(row.off_curve is not None for row in check.fair)
-    rows = tuple(_post(row, leans[row.post], fmt, curved) for row in check.fair)
+    # What is designed is not bent.
+    measured = refit.boat.survey == "as measured"
+    bent = words.PROBABLY_BENT if measured else words.OFF_USUAL
+    rows = tuple(_post(row, leans[row.post], fmt, curved, bent) for row in check.fair)
     columns = (
         ListColumn("STANCHION", 20), ListColumn("OFF EDGE", 18, "right"), ListColumn("LEAN", 14, "right"),
         ListColumn("USUAL LEAN", 16, "right"), ListColumn("RAKE", 14, "right"), ListColumn("USUAL RAKE", 16, "right"),
         ListColumn("VERDICT", 38), *((ListColumn("OFF CURVE", 18, "right"),) if curved else ()),
         ListColumn("OUT", 15, "right"), ListColumn("AFT", 15, "right"),
     )  # fmt: skip
-    title = words.BANDS["as-found"].format(
+    title = words.BANDS["as-found" if measured else "as-designed"].format(
         unit=fmt.unit, fair=_length(fair_limit, fmt), lean=decimal(degrees(lean_limit), 1)
     )
     return RuledList(title, columns, rows, "as-found")
 
 
-def _post(fair: FairRow, lean: LeanRow, fmt: LengthFormat, curved: bool) -> tuple[Cell, ...]:
+def _post(fair: FairRow, lean: LeanRow, fmt: LengthFormat, curved: bool, bent: str) -> tuple[Cell, ...]:
     tag = f"as-found:{fair.post}"
-    remarks = [word for word, out in ((words.OFF_LINE, fair.out), (words.PROBABLY_BENT, lean.bent)) if out]
+    remarks = [word for word, out in ((words.OFF_LINE, fair.out), (bent, lean.bent)) if out]
     angles = (lean.lean, lean.usual_lean, lean.rake, lean.usual_rake)
     names = ("lean", "usual_lean", "rake", "usual_rake")
     return (

@@ -9,14 +9,16 @@ RULES_CONTENTS = (
 )  # fmt: skip
 # Headings of the counts in the summary with their widths: verdicts in their order, then clauses.
 SUMMARY_HEADS = (
-    ("FAIL", 11), ("OPEN", 13), ("NOTICE", 17), ("WOULD FAIL", 16), ("PASS", 13), ("N/A", 10), ("CHECKED", 19),
-    ("NOT COMPUTED", 24), ("NOT READ", 12),
+    ("FAIL", 11), ("OPEN", 13), ("NOTICE", 17), ("WOULD FAIL", 16), ("PASS", 13), ("N/A", 10), ("CHECKED", 17),
+    ("NOT COMPUTABLE", 26), ("NOT READ", 12),
 )  # fmt: skip
+# What they are counts of, with the number of columns.
+SUMMARY_GROUPS = (("", 2), ("FINDINGS", 6), ("CLAUSES", 3))
 AGREEMENT_TITLE = "open items, sides, survey"
 AGREEMENT_KIND = "Port against starboard"
 AGREEMENT_CONTENTS = (
     ("open-items", "open items"), ("pairs", "lines"), ("points", "holes and eyes"), ("closure", "tapes"),
-    ("as-found", "stanchions as found"),
+    ("as-found", "stanchions"),
 )  # fmt: skip
 BANDS = {
     "items": "OPEN ITEMS, in rank",
@@ -26,8 +28,9 @@ BANDS = {
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
     "coverage": "CLAUSES: checked here, not computable from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
-    "points": "HOLES AND EYES ({unit}): over {limit} apart DO NOT PAIR",
+    "points": "HOLES AND EYES, starboard less port ({unit}): over {limit} apart DO NOT PAIR",
     "closure": "TAPES AGAINST COORDINATES ({unit}), flagged over {limit} {unit}",
+    "as-designed": "STANCHIONS AS DESIGNED: flagged over {fair} {unit} and {lean} deg",
     "as-found": "STANCHIONS AS FOUND: flagged over {fair} {unit} and {lean} deg",
 }
 MIRRORED = "{side} was not measured: it is mirrored from {given}, so no difference can show"
@@ -63,7 +66,7 @@ PULL_HEADS = (
     "DATE, BY",
 )
 NO_SET = "none"
-OF_PLACES = "{some} of {all}"
+OF_PLACES = "{some}\u00a0of\u00a0{all}"
 ALSO = "Also: {places}"
 SOME_WHY = "{some}: {why}"
 ALSO_BOTH = "both ends of {runs}"
@@ -117,5 +120,6 @@ AGREES = "agrees"
 NO_CAUSE = "none found: measure again"
 OFF_LINE = "OFF THE FAIR LINE"
 PROBABLY_BENT = "PROBABLY BENT"
+OFF_USUAL = "OFF THE USUAL LEAN"
 IN_FAMILY = "as the others"
 NO_UNITS = "none"

@@ -321,8 +321,9 @@ def _note_lines(refit: Refit) -> list[str]:
     offsets = sorted({end.eye_offset for run in boat.runs for end in (run.start, run.finish) if end.eye_offset})
     if offsets:
         notes.append(own.GATE_PINS.format(value=", ".join(own.rounded(one, fmt) for one in offsets)))
-    if any(hole.measured is None for _, hole in refit.placed.holes() if hole.id in refit.placed.lines_in_holes):
-        notes.append(own.DIRECTIONS)
+    measured = {hole.measured is not None for _, hole in refit.placed.holes() if hole.id in refit.placed.lines_in_holes}
+    if False in measured:
+        notes.append(own.SOME_DIRECTIONS if True in measured else own.DIRECTIONS)
     notes.append(own.FIGURED)
     return notes
 

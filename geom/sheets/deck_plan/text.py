@@ -39,6 +39,9 @@ KNOWN = "Assumed survey accuracy ±{xy} {unit} and ±{lean}°. Lengths rounded t
 DESIGNED = "As designed: nothing was measured on board. Lengths rounded to {step}: cut from the R sheets."
 GATE_PINS = "Pins at the gate stanchions stand {value} off the tube axis, in the guard line."
 TUBES = "Tubes {tubes}."
+SOME_DIRECTIONS = (
+    "Hole directions not measured where G4 has computed: the verdicts take the axis calculated for the line."
+)
 DIRECTIONS = "Hole directions not measured: the verdicts take the axis calculated for the line."
 FIGURED = "Figured dimensions govern; do not scale this print."
 

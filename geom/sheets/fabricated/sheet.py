@@ -91,6 +91,7 @@ def _draft(refit: Refit, paper: Paper, tables: tuple[ColumnTable, ...], notes: N
         paper=paper,
         scale="none",
         items=items,
+        units=f"{length}, {_heavy(fmt)}",
         stamped=True,
         description=words.SUBTITLE,
     )
@@ -127,14 +128,16 @@ def _of_each(refit: Refit, parts: Sequence[FabricatedPart]) -> ColumnTable:
 
 def _table(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem]) -> ColumnTable:
     fmt = numbers(refit.boat)
-    braced = frozenset(name for row in families(stanchion_rows(refit, items))[1] for name in row.ids)
+    made = stanchion_rows(refit, items)
+    braced = frozenset(name for row in families(made)[1] for name in row.ids)
+    held = frozenset(name for row in made if row.action == "hold" for name in row.ids)
     right = {0, 2, 4, 6, 7}
     columns = tuple(Column(head, "", "right" if k in right else "left") for k, head in enumerate(words.HEADS))
     rows = []
     for number, part in enumerate(parts, start=1):
         texts = (
             str(number),
-            part.name if part.kind in ("plate", "pad", "bolt") else part.kind,
+            part.name if part.kind in ("plate", "pad", "bolt") else words.CALLED.get(part.kind, part.kind),
             str(part.count),
             _size(part, fmt),
             "" if part.cut is None else shop(part.cut, fmt),
@@ -143,14 +146,17 @@ def _table(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenIt
             _mass(part.mass_of_all, fmt),
             _for(part),
             _sheet(part, braced),
-            _missing(part),
+            _missing(part, held),
         )
         rows.append(
             tuple(
-                Cell(text, f"F6:{number}:{key}", column.across, "semibold" if key in ("part", "cut") else "regular")
+                Cell(
+                    text, f"F6:{number}:{key}", column.across, "semibold" if key in ("part", "cut") else "regular",
+                    "HOLD" if key == "tbc" and _held(part, held) else "",
+                )
                 for text, key, column in zip(texts, _KEYS, columns, strict=True)
             )
-        )
+        )  # fmt: skip
     return ColumnTable(columns, tuple(rows), "table:fabricated")
 
 
@@ -196,19 +202,36 @@ def _sheet(part: FabricatedPart, braced: frozenset[str]) -> str:
     return ", ".join((*on, words.BRACED) if braced.intersection(part.posts) else on)
 
 
-def _missing(part: FabricatedPart) -> str:
+def _held(part: FabricatedPart, held: frozenset[str]) -> tuple[str, ...]:
+    """Return the stanchions on hold that a part to be made is for."""
+    return () if part.kind in words.BOUGHT else tuple(post for post in part.posts if post in held)
+
+
+def _missing(part: FabricatedPart, held: frozenset[str]) -> str:
+    """Return what is to be confirmed of a part, and the stanchions on hold that it is for."""
     stated = [words.TO_COME[part.kind]] if words.TO_COME[part.kind] else []
     if part.kind == "plate" and part.material is None:
         stated.append(words.MATERIAL)
     if part.kind == "tube" and part.cut is None:
         stated.append(words.LENGTH)
-    return ", ".join(stated)
+    missing, on_hold = ", ".join(stated), _held(part, held)
+    if not on_hold:
+        return missing
+    waits = words.ON_HOLD[len(on_hold) == len(part.posts)].format(posts=", ".join(on_hold))
+    return f"{missing}; {waits}" if missing else waits
 
 
 def _notes(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem], width: float) -> Notes:
     lines = [*_stock(parts, numbers(refit.boat)), words.NET, words.MASS, words.SPARE]
     held = [row for row in stanchion_rows(refit, items) if row.action == "hold"]
     flags = [(len(lines) - 1, item.number) for item in items if item.cause.code == "item.fabrication"]
+    bought = [str(number) for number, part in enumerate(parts, start=1) if part.kind in words.BOUGHT]
+    if bought:
+        lines.append(words.ORDERED[len(bought) > 1].format(items=", ".join(bought)))
+    edges = [item.number for item in items if item.cause.code == "item.edges"]
+    if edges:
+        lines.append(words.EDGES)
+        flags += [(len(lines) - 1, number) for number in edges]
     if held:
         names = [name for row in held for name in row.ids]
         listed = ", ".join(names) if len(names) <= 4 else words.MANY.format(count=len(names))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from geom.purchasing.fabricated import PartKind
 
 TITLE = "fabricated parts"
-SUBTITLE = "tubes by cut length and grade, plates, pads, bushes, bolts"
+SUBTITLE = "tubes by cut length and grade, what goes with them, parts of each stanchion"
 HEAD = "FABRICATED PARTS"
 HEAD_LINE = "lengths in {length}, masses in {mass}"
 INCHES = "inches"
@@ -25,8 +25,10 @@ HEADS = (
 BRACE = "slant {slant}"
 PLATE = "{length} x {width} x {thickness}"
 PAD = "{length} x {width}, tapered"
-BUSH = "Ø{od} x {bore} x {length}"
+BUSH = "Ø{od} x Ø{bore} x {length}"
 BOLT = "Ø{diameter}"
+# What a part is called where its kind does not say it.
+CALLED: dict[PartKind, str] = {"spacer": "spacer tube"}
 SHEETS = {
     "tube": "F1",
     "brace tube": "F3",
@@ -63,6 +65,12 @@ TAKEN = {False: "{item}", True: "{item} ({count} off)"}
 NOTES = "NOTES"
 NET = "Cut lengths net: add the saw cut and the clamping length."
 HELD = "{posts}: on hold, make nothing."
+# In the row of a part, by whether it is for a stanchion on hold only.
+ON_HOLD = {True: "on hold", False: "{posts} on hold"}
+# Parts that are listed for what they fit, and bought by the order list.
+BOUGHT: tuple[PartKind, ...] = ("bush", "spacer", "bolt")
+ORDERED = {False: "Item {items}: bought by the order list, R7.", True: "Items {items}: bought by the order list, R7."}
+EDGES = "Edges of holes for rope not chosen: a bush would be an item."
 MASS = "Masses by density of the grade, holes taken off; none without a grade."
 SPARE = "Bolts with nut and washer; backing plates: sheet F3."
 MANY = "{count} stanchions"

@@ -63,7 +63,7 @@ def fitting_list(refit: Refit, shown: Sequence[Shown]) -> RuledList:
     fmt = fine_numbers(numbers(refit.boat))
     columns = tuple(
         ListColumn(head.format(unit=fmt.unit), share, "right" if index == 1 else "left")
-        for index, (head, share) in enumerate(zip(words.HEADS, (28, 18, 34, 50, 42), strict=True))
+        for index, (head, share) in enumerate(zip(words.HEADS, (28, 20, 34, 49, 39), strict=True))
     )
     rows = tuple(_row(one, f"fitting:{number}", fmt) for number, one in enumerate(shown, start=1))
     return RuledList("", columns, rows, "fittings")
@@ -76,7 +76,7 @@ def _row(one: Shown, tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     places = list(one.places)
     places += [words.HELD_AT.format(places="; ".join(one.held))] if one.held else []
     return (
-        Cell(name_of(one.part), f"{tag}:name", weight="semibold"),
+        Cell(name_of(one.part, one.product), f"{tag}:name", weight="semibold"),
         Cell(count, f"{tag}:count"),
         Cell(" x ".join(sides), f"{tag}:envelope"),
         Cell("; ".join(_sizes(one, fmt)), f"{tag}:sizes"),
@@ -104,8 +104,10 @@ def value_words(dim: Dim, fmt: LengthFormat) -> str:
     return f"{dim.value:g}°" if dim.unit == "deg" else f"{dim.value:g}"
 
 
-def name_of(part: Part) -> str:
-    """Return the name of a part on the page; an envelope has the name of the part it represents."""
+def name_of(part: Part, product: str) -> str:
+    """Return the name of a part on the page; an envelope has the name of the part it represents, a spacer its own."""
+    if product.startswith("spacer "):
+        return words.SPACER
     if isinstance(part, EnvelopeSpec):
         return words.STANDS_FOR.format(family=part.stands_for)
     return words.NAMES.get(part.family, part.family)

@@ -12,17 +12,19 @@ HELD_AT = "on hold: {places}"
 STANDS_FOR = "{family} (plain body)"
 # Clearer names for families on the page.
 NAMES = {
-    "bush": "bush, spacer tube",
     "soft eye": "finished eye",
     "pin": "clevis pin",
     "base": "base with socket",
 }
+# The bush on the bolt of a double eye.
+SPACER = "spacer tube"
 # Names of sizes that need to say what they are measured between.
 SIZES = {
     ("lashing", "between"): "pin to pin",
     ("lashing", "pin"): "inside, as drawn",
     ("soft eye", "pin"): "inside of eye, as drawn",
-    ("gate eye", "between"): "hole to hole",
+    ("soft eye", "throat to bearing"): "throat to inside of rope",
+    ("gate eye", "between"): "pins apart",
     ("open-body turnbuckle", "opening"): "set at",
     ("gate hook body", "edge"): "hole to edge",
     ("gate hook body", "slot bottom"): "hole to slot bottom",

@@ -34,7 +34,7 @@ _FACT, _FACT_GAP = 5.5, 0.6
 # A flag, and a smaller one where many stand side by side.
 _FLAG_SIZES = (1.0, 0.8)
 # From the name to the scale, the widest scale, from it to the flags, between flags, height of a row of flags [mm].
-_NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_GAP, _FLAG_ROW = 2.5, 8.0, 2.0, 0.8, 7.0
+_NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_GAP, _FLAG_ROW = 2.5, 8.0, 1.4, 0.8, 7.0
 
 
 @dataclass(frozen=True)
@@ -111,9 +111,9 @@ def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) 
         width: of the sheet's field [mm].
         items: the open items of the boat.
     """
-    whole, concerned = width - COLUMN - BESIDE, tuple(_concerned(refit, work, items))
+    whole, found = width - COLUMN - BESIDE, tuple(concerned(refit, work, items))
     if not (is_held(work) and work.alternatives):
-        return Block(refit, work, fitted(refit, work, whole), width, concerned, 0.0)
+        return Block(refit, work, fitted(refit, work, whole), width, found, 0.0)
     # A long line takes room from its options.
     for options in _OPTIONS:
         shown = fitted(refit, work, whole - options - _OPTIONS_GAP)
@@ -123,10 +123,10 @@ def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) 
             continue
         if not straight.broken:
             break
-    return Block(refit, work, shown, width, concerned, options)
+    return Block(refit, work, shown, width, found, options)
 
 
-def _concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterator[OpenItem]:
+def concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterator[OpenItem]:
     """Yield the open items of the rigger's sheets that name a run, its line, its ends, fittings or holes."""
     run = refit.placed.runs[work.run]
     named = {run.id, run.spec.line, run.spec.start.end, run.spec.finish.end, *run.spec.start.fittings}

@@ -28,15 +28,14 @@ _DOCUMENT = Document(
 
 def making_log(refit: Refit) -> tuple[Draft, ...]:
     """Return the pages of the making log, portrait A4 or Letter."""
-    return _DOCUMENT.pages(refit, [log_list(refit)])
+    return _DOCUMENT.pages(refit, [log_list(refit)], words.LOG_UNITS[numbers(refit.boat).unit])
 
 
 def log_list(refit: Refit) -> RuledList:
     """Return boxes for each step of each run in its order; a run on hold says so."""
     fmt = numbers(refit.boat)
-    columns = tuple(
-        ListColumn(head.format(unit=fmt.unit), share) for head, share in zip(words.LOG_HEADS, _SHARES, strict=True)
-    )
+    heads = (head.format(unit=fmt.unit, force=words.LOG_FORCE[fmt.unit]) for head in words.LOG_HEADS)
+    columns = tuple(ListColumn(head, share) for head, share in zip(heads, _SHARES, strict=True))
     rows = tuple(row for work in refit.work.runs.values() for row in _rows(work, fmt))
     return RuledList("", columns, rows, "making-log", minimum=_ROW)
 

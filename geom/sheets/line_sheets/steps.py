@@ -196,6 +196,9 @@ def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[R
     elif code == "step.set":
         pull = values["pull"]
         assert isinstance(pull, Remark)
+        yielding = _yielding(refit, work)
+        if yielding:
+            yield Row(words.SET_YIELDS, yielding)
         if pull.code == "pull.recommended":
             yield Row(words.SET_RECOMMENDED, in_words(Remark("pull.at_top", pull_n=dict(pull.values)["pull_n"]), fmt))
         else:
@@ -210,6 +213,12 @@ def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[R
         yield Row(words.STEPS[code].format(**shown), _figure(work, step, remark, fmt))
     else:
         yield Row(in_words(remark, fmt))
+
+
+def _yielding(refit: Refit, work: RunWork) -> str:
+    """Return the stanchions of a run that yield, or more, under the lines as set, with the gates closed."""
+    found = (one for one in refit.loads.posts if any(tension.run == work.run for tension in one.tensions))
+    return ", ".join(one.id for one in found if one.state in ("yields", "collapsed"))
 
 
 def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str:

@@ -121,6 +121,7 @@ SHORT_PULLS = {
     "pull.set": "pull.set_of_unknown_break",
     "pull.marking_practice": "pull.marking_short",
 }
+SET_YIELDS = "do not set before the designer agrees: at these tensions yields"
 SET, SET_RECOMMENDED = "set the line, write the log", "set the line as recommended, write the log"
 MAKE = "{which} end{board}: {made}"
 WHICH = {True: "first", False: "second"}
@@ -153,4 +154,6 @@ NOTE_HOLES = "Holes: bore, and what the finished end{thimble} needs ({source})."
 
 LOG_TITLE = "making log"
 LOG_KIND = "Form to fill in by hand"
-LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}", "DATE", "BY")
+LOG_UNITS = {"mm": "mm, N", "in": "inches, lbf [N]"}
+LOG_FORCE = {"mm": "N", "in": "lbf"}
+LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}, {force}", "DATE", "BY")

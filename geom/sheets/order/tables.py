@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import compress
 from typing import cast
@@ -17,6 +18,7 @@ from geom.purchasing.order import EndOrder, LineOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Stated
 from geom.rigging.reel import ReelLength
+from geom.sheets.line_sheets.block import concerned
 from geom.sheets.order import text as words
 from geom.sheets.order.parts import buy_list
 from geom.sheets.order.reel_bars import long_length
@@ -123,7 +125,7 @@ def on_hold(refit: Refit) -> RuledList:
     rows = []
     for order in refit.order.lines:
         for run, _ in order.on_hold:
-            waits = [str(one.number) for one in found if run in one.places and "line_sheets" in one.sheets]
+            waits = [str(one.number) for one in concerned(refit, refit.work.runs[run], found)]
             rows.append((Cell(run, f"held:{run}"), Cell(order.line), Cell(", ".join(waits), f"held:{run}:items")))
     columns = _columns(words.ON_HOLD_HEADS, (40, 60, 60))
     return RuledList(words.ON_HOLD, columns, tuple(rows), "order-on-hold")
@@ -185,12 +187,14 @@ def small_list(refit: Refit) -> RuledList:
 
 def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     first, count = parts[0], sum(part.count for part in parts)
+    # Each is cut to a whole inch or millimetre, and the total is of these.
+    each = None if first.length is None else math.ceil(first.length / fmt.mm - 1e-6) * fmt.mm
     return (
         Cell(str(count), f"{tag}:count"),
         Cell(in_words(first.what, fmt), f"{tag}:what"),
         Cell(fine_length(first.diameter, fmt), f"{tag}:diameter"),
-        Cell("" if first.length is None else _whole(first.length, fmt), f"{tag}:length"),
-        Cell("" if first.length is None else long_length(first.length * count, fmt), f"{tag}:total"),
+        Cell("" if each is None else _whole(each, fmt), f"{tag}:length"),
+        Cell("" if each is None else long_length(each * count, fmt), f"{tag}:total"),
         Cell("" if first.turns is None else f"{first.turns:g}", f"{tag}:turns"),
         Cell(""),
         Cell(_plain(first.price, 2), f"{tag}:price"),

@@ -6,7 +6,7 @@ from geom.sheets.compliance.text import SURE_WORDS
 
 TITLE = "order list"
 SAID = "rope and wire from the reel, parts to buy, test pieces, cord and twine"
-KIND = "Order list"
+KIND = "rope, wire, parts, cord"
 TOLERANCE = "not applicable: a list"
 # Units in the order in which the title block names them.
 UNITS = ("mm", "inches", "m", "ft", "kN", "lbf", "N", "lb", "g")
@@ -50,7 +50,7 @@ REELS_OF = "{count} of {stock}"
 PIECES = "PIECES ({unit})"
 PIECES_HEADS = ("RUN", "LINE", "IN LINE", "TAKE-UP SPARE", "TRIM", "WORKING TAIL", "FROM REEL", "REEL")
 
-ON_HOLD = "ON HOLD, NOT ORDERED (see R1 to R4)"
+ON_HOLD = "ON HOLD, NOT ORDERED (see the sheet of the run)"
 ON_HOLD_HEADS = ("RUN", "LINE", "OPEN ITEMS")
 
 MEASURE = "TO MEASURE ON THE PART AND WRITE IN ({unit})"
@@ -78,7 +78,7 @@ COMPARE_HEADS = (
 # KEY of a sheet by the id of the list: a line, and the text that must be on the sheet for it to appear.
 KEY = {
     "order-buy": (
-        ("Tubes, plates, pads, bushes: sheet F6.", "base bolt"),
+        ("Tubes, brace tubes, plates, pads: sheet F6.", "base bolt"),
         ("MATERIAL, BREAKING LOAD: where empty, ask the supplier. TBC: sizes to be found out.", ""),
         ("GIRTH of a thimble: round its groove, where the rope lies.", "girth"),
         ("OFF THE CUT: what a terminal takes off the length of its wire.", "off the cut"),

@@ -142,6 +142,11 @@ def _note_items(refit: Refit, sides: Sequence[Side], paper: Paper) -> tuple[Item
     return None if notes is None else notes.items((whole.left, top))
 
 
+def _held(refit: Refit) -> frozenset[str]:
+    """Return the lines on hold, which are drawn hollow."""
+    return frozenset(one.run.id for one in refit.runs if one.work.refused)
+
+
 def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
     """Return the notes for the items on this sheet."""
     notes = [plan_words.HEIGHTS_NOTE]
@@ -149,6 +154,8 @@ def _notes(refit: Refit, sides: Sequence[Side]) -> list[str]:
         notes.append(plan_words.OPENINGS_NOTE)
     notes.append(plan_words.LOWEST_NOTE)
     notes.append(lines_note(refit))
+    if any(refit.placed.runs[run].side in sides for run in _held(refit)):
+        notes[-1] += plan_words.HOLLOW
     if refit.placed.gates:
         notes[-1] += f" {plan_words.PROFILE_GATES}"
     notes.append(known_words(refit))
@@ -209,7 +216,7 @@ def large_profile(refit: Refit, side: Side, mm: float) -> tuple[Item, ...]:
     for post in refit.placed.posts.values():
         if post.side == side:
             items.append(_tube(post, turn, mm))
-    held = {one.run.id for one in refit.runs if one.work.refused}
+    held = _held(refit)
     for run in (run for run in refit.placed.runs.values() if run.side == side):
         chain = tuple((turn * x, z) for x, _, z in run.points)
         if run.id in held:

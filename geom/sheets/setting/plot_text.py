@@ -5,6 +5,7 @@ from __future__ import annotations
 TITLE = "push test curves"
 KIND = "Tension and deflection"
 # What the lists of a page are, by their tags.
+CURVES = "tension and deflection"
 CONTENTS = (("gate-posts", "gate stanchions, gate open"), ("plot:notes", "notes"))
 HEAD = "{run} span {span}: {start} to {end}"
 WANTED = "needs {maximum}"
@@ -25,6 +26,7 @@ KEY_GIVING = "flexible ends: they deflect until the tension no longer rises. nee
 KEY_RIGID = "rigid ends: only the line stretches, sliding free in its holes. A real boat lies between the curves."
 KEY_ONE = "The stiffness of a line is not stated: only the curve of flexible ends can be drawn."
 KEY_SET = "Chain line: the set tension, a ring where it meets each curve; right of the limit is too much."
+KEY_HOOK = "HOOK BETTER ON: the gate stanchion with more reserve while the gate is open; as planned: sheet F4."
 KEY_FORWARD = "Not drawn, forward of the mast: {spans}."
 KEY_NOT_REQUIRED = "For information, not required by 3.14.2 a): {spans}."
 KEY_NO_MAST = "The boat file does not say where the mast stands: all spans are drawn, the rule tests those aft of it."

@@ -51,7 +51,7 @@ def gate_post_list(refit: Refit) -> RuledList:
     columns = (
         ListColumn("STANCHION", 18), ListColumn("BRACE", 14), ListColumn("AT", 22), ListColumn(moment, 18, "right"),
         ListColumn("MPa", 14, "right"), ListColumn("PROOF", 18, "right"), ListColumn("PLASTIC", 20, "right"),
-        ListColumn("STATE", 28), ListColumn("HOOK ON", 38), ListColumn(f"SET, {force}", 40),
+        ListColumn("STATE", 28), ListColumn("HOOK BETTER ON", 38), ListColumn(f"SET, {force}", 40),
     )  # fmt: skip
     rows = tuple(_gate_row(refit, case, fmt) for case in gate_cases(refit))
     return RuledList(words.GATE_POSTS, columns, rows, "gate-posts", minimum=_ROW)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from geom import lettering
@@ -61,14 +62,25 @@ def push_plot(refit: Refit) -> tuple[Draft, ...]:
         drawn = _diagrams(spans, fmt, Rect(area.left, area.top - tall, area.right, area.top), grid)
         pages.append((*page_head(paper, plot_words.TITLE.upper(), "page"), *drawn))
         first = Rect(area.left, area.bottom, area.right, area.top - tall - _GAP)
-    lists = (gate_post_list(refit), notes_list(_key(refit, curves) if curves else (), "plot:notes"))
+    gates = gate_post_list(refit)
+    key = [*(_key(refit, curves) if curves else ()), *([plot_words.KEY_HOOK] if gates.rows else ())]
+    lists = (gates, notes_list(key, "plot:notes"))
     if any(one.rows for one in lists):
         under = page_flow(paper, plot_words.TITLE, lists, first if pages else None)
         head = len(page_head(paper, "", ""))
         # What still fits under the last diagrams stands there, without a heading of its own.
         pages[-1:] = [(*pages[-1], *under[0][head:])] if pages else [under[0]]
         pages += under[1:]
-    return tuple(_DOCUMENT.page(paper, items, setting_words.UNITS[fmt.unit]) for items in pages)
+    heads = ((f"plot:{span.run}:{span.span}:head", plot_words.CURVES) for span in curves)
+    document = replace(_DOCUMENT, contents=(*heads, *plot_words.CONTENTS))
+    return tuple(document.page(paper, items, _units(items, fmt)) for items in pages)
+
+
+def _units(items: Sequence[Item], fmt: LengthFormat) -> str:
+    """Return the units of a page: those of the diagrams, and of the gate stanchions where it lists them."""
+    gates = any(isinstance(item, Text) and item.tag == "gate-posts" for item in items)
+    units = setting_words.UNITS[fmt.unit]
+    return f"{units}, {setting_words.GATE_UNITS[fmt.unit]}" if gates else units
 
 
 def _diagrams(spans: Sequence[SpanCurves], fmt: LengthFormat, area: Rect, grid: tuple[int, int]) -> list[Item]:

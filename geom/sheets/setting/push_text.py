@@ -57,13 +57,13 @@ def tension_text(newtons: float, fmt: LengthFormat) -> str:
         fmt: length format of the sheet.
     """
     whole = raised(newtons, 0)
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons, up=True)} ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(float(whole), up=True)} ({whole})"
 
 
 def tension_named(newtons: float, fmt: LengthFormat) -> str:
     """Return a tension that meets a limit [N] as text with its unit, rounded up: `349 N`, `79 lbf (349 N)`."""
-    whole = f"{raised(newtons, 0)} N"
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons, up=True)} lbf ({whole})"
+    whole = raised(newtons, 0)
+    return f"{whole} N" if fmt.unit == "mm" else f"{pounds_force(float(whole), up=True)} lbf ({whole} N)"
 
 
 def force_named(newtons: float, fmt: LengthFormat) -> str:

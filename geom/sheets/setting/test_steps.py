@@ -31,7 +31,7 @@ def steps(refit: Refit, at: Point, room: float, height: float = 2.5) -> tuple[It
     items: list[Item] = []
     for mark, text, tag in _lines(refit):
         if mark:
-            items.append(Text((x, y), mark, height, "TEXT"))
+            items.append(Text((x, y), mark, height, "TEXT", weight="semibold"))
         for line in broken(text, room - indent, height):
             items.append(Text((x + indent, y), line, height, "TEXT", tag=tag))
             y -= pitch

@@ -82,8 +82,12 @@ def _row(refit: Refit, ids: tuple[str, ...], items: Sequence[OpenItem]) -> Row:
 
 
 def _concerns(refit: Refit, item: OpenItem, ids: tuple[str, ...]) -> bool:
-    """Return whether an item is about these stanchions and not about every one of the boat."""
-    return not set(ids).isdisjoint(item.places) and not set(refit.placed.posts) <= set(item.places)
+    """Return whether an item is about these stanchions or a hole of theirs, and not about every one of the boat."""
+    # A tape between two holes is about their distance, and no sheet of stanchions shows it.
+    of_holes = "stanchions" in item.sheets
+    posts = {hole.id: post.id for post, hole in refit.placed.holes() if of_holes}
+    concerned = {posts.get(place, place) for place in item.places}
+    return not concerned.isdisjoint(ids) and not set(refit.placed.posts) <= concerned
 
 
 def _action(refit: Refit, post: PlacedPost, stopped: bool) -> Action:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geom.intake.survey.fairness import customary_limits, lean_rows
 from geom.refit import Refit
+from geom.rules.finding import Finding
 
 _ORDER = ", "
 
@@ -20,7 +21,7 @@ def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
     remarks = {}
     for name, post in refit.placed.posts.items():
         failed = dict.fromkeys(
-            f"{finding.document} {finding.clause}{' (waived)' if finding.waivers else ''}"
+            f"{_clause(finding)}{' (waived)' if finding.waivers else ''}"
             for finding in refit.findings
             if finding.post == name and finding.verdict == "fail" and finding.binding
         )
@@ -32,3 +33,10 @@ def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
             *((f"fails {_ORDER.join(failed)}",) if failed else ()),
         )
     return remarks
+
+
+def _clause(finding: Finding) -> str:
+    """Return document and clause, a clause without a number by its subject."""
+    if any(letter.isdigit() for letter in finding.clause):
+        return f"{finding.document} {finding.clause}"
+    return f"{finding.document} ({finding.subject})"

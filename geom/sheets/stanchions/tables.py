@@ -195,7 +195,7 @@ def notes_about(refit: Refit, rows: Sequence[Row]) -> tuple[tuple[str, str], ...
     known = rows[0].base is not None
     pair = {"letter": letters["clocking"], "tilt": letters["tilt"]}
     zero = words.ZERO_LONG if "long" in letters else words.ZERO_NOTE
-    measured = not any(is_computed(hole) for row in rows for hole in row.post.holes)
+    computed = [is_computed(hole) for row in rows for hole in row.post.holes]
     lines = [
         words.TOLERANCES.format(
             length=shop(limits.tube_length, fmt), clocking=f"{degrees(limits.clocking):g}",
@@ -204,10 +204,11 @@ def notes_about(refit: Refit, rows: Sequence[Row]) -> tuple[tuple[str, str], ...
         zero.format(long=letters.get("long"), axis=letters["length"]) if known else words.ZERO_DECK_NOTE,
     ]  # fmt: skip
     notes = [(line, "") for line in lines]
-    if measured:
-        notes.append((words.CLOCKING_NOTE.format(**pair), ""))
+    if any(computed):
+        said = words.COMPUTED if all(computed) else words.COMPUTED_SOME
+        notes.append((said.format(**pair), "item.hole_direction"))
     else:
-        notes.append((words.COMPUTED.format(**pair), "item.hole_direction"))
+        notes.append((words.CLOCKING_NOTE.format(**pair), ""))
     notes.append((words.MARK, ""))
     if any(name.startswith("P") for row in rows for name in row.ids):
         notes.append((words.MIRROR, ""))

@@ -82,11 +82,15 @@ TOLERANCES = (
 )
 ZERO_NOTE = "Lengths from ZERO on the tube axis."
 ZERO_LONG = "Lengths from ZERO on the tube axis; with the tape hooked at the long point add {long} less {axis}."
-ZERO_DECK_NOTE = "Base TBC by designer: lengths from the deck on the tube axis; do not cut."
+ZERO_DECK_NOTE = "Base TBC by designer: lengths from the deck on the tube axis; do not cut before."
 CLOCKING_NOTE = "{letter}, {tilt}: aft end of the hole from the AFT mark, and up or down the tube."
 COMPUTED = (
     "{letter}, {tilt}: aft end of the hole from the AFT mark, up or down the tube; calculated, not measured. Do not "
     "redrill existing holes."
+)
+COMPUTED_SOME = (
+    "{letter}, {tilt}: aft end of the hole from the AFT mark, up or down the tube; calculated, not measured, where "
+    "sheet G4 has computed. Do not redrill existing holes."
 )
 MARK = "Scribe name and AFT (along the deck) before cutting."
 MIRROR = "Port mirrors starboard; the words hold on both sides."
