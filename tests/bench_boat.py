@@ -64,6 +64,15 @@ def read_loads(result: Any) -> None:
             getattr(fall, figure, None)
 
 
+def prepared() -> None:
+    """Prepare this process for many boats; those of an older tree are the same for one boat and for many."""
+    try:
+        from geom.fleet.many import prepare
+    except ImportError:
+        return
+    prepare()
+
+
 def forget() -> None:
     """Throw away what is kept of boats worked out before; an older tree keeps nothing, or has no such module."""
     getattr(sys.modules.get("geom.mechanics.collapse"), "_solved", {}).clear()
@@ -80,13 +89,7 @@ def measured(tree: Path, boat: str) -> list[float]:
 def main() -> None:
     """Print a row for each boat and tree: milliseconds of each stage, and boats a second up to the open items."""
     if sys.argv[1:2] == ["--stages"]:
-        try:
-            from geom.fleet.many import prepare
-
-            prepare()
-        except ImportError:
-            # An older tree, whose processes are the same for one boat and for many.
-            pass
+        prepared()
         stages(Path(sys.argv[2]))
         rows = [stages(Path(sys.argv[2])) for _ in range(REPEATS)]
         print(json.dumps([min(column) for column in zip(*rows, strict=True)]))

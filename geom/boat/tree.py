@@ -9,7 +9,6 @@ the characters they differ in, and reads again whatever the compiled parser or t
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -26,7 +25,7 @@ MAX_BYTES = 256_000
 MAX_DEPTH = 20
 _NULLS = ("", "~", "null", "Null", "NULL")
 # Tabs, the line breaks that YAML 1.2 gave up, byte order marks, signs of a text block, directives, ends of a document.
-_READ_APART = re.compile(r"[\t\x85\u2028\u2029\ufeff|>]|^%|^\.\.\.", re.MULTILINE)
+_READ_APART = ("\t", "\x85", "\u2028", "\u2029", "\ufeff", "|", ">", "\n%", "\n...")
 
 
 # Part of what the YAML reader says -> what is wrong, what is valid, and whether it is wrong where the part begins.
@@ -139,7 +138,8 @@ def read_tree(data: bytes, source: str) -> Tree:
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         raise InputError(source, [Fault("the file is not UTF-8 text", line=line)]) from None
-    quick = None if _READ_APART.search(text) else _read_compiled(text)
+    lines = f"\n{text}"
+    quick = None if any(sign in lines for sign in _READ_APART) else _read_compiled(text)
     if quick is not None:
         return quick
     try:

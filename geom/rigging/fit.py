@@ -21,7 +21,7 @@ from geom.placement.stack import Stack, finished_length, travel
 from geom.remark import Remark
 from geom.rigging.lengths import bury_of, strands_of
 from geom.rigging.line_remark import LineRemark, RemarkKind
-from geom.rigging.splice import DEFAULT_TAPER, practice, taper_marks
+from geom.rigging.splice import DEFAULT_TAPER, practice, taper_length
 from geom.units import Mm
 
 
@@ -113,7 +113,7 @@ def _bury(boat: Boat, run: PlacedRun, where: Where, finished: float, throat: flo
     strands = strands_of(line)
     taper = None
     if strands is not None:
-        _, taper = taper_marks(line.diameter, strands, length, line.taper or DEFAULT_TAPER)
+        taper = taper_length(line.diameter, strands, length, line.taper or DEFAULT_TAPER)
     shorter, longer = travel([boat.fittings[name] for name in run_end(run, where).fittings])
     if where == "start":
         full = None if taper is None else throat + length - taper

@@ -142,7 +142,7 @@ def splice_recipe(
     bury = rule_datum.value * diameter
     allowance = practice("lock_allowance") * diameter if lock == "locked Brummel" else 0.0
     tail = bury + allowance
-    marks, taper_length = taper_marks(diameter, strands, bury, taper)
+    tapered = taper_length(diameter, strands, bury, taper)
     eye = eye_shape(diameter, throat_to_pin, pin)
     stitch = practice("stitch_start") * diameter
     second_tuck = None if lock == "stitched bury" else practice("second_tuck") * diameter
@@ -161,15 +161,15 @@ def splice_recipe(
         second_tuck=second_tuck,
         exit_mark=practice("exit_over_tail") * tail,
         taper=taper,
-        taper_marks=marks,
-        taper_length=taper_length,
-        full_section=bury - taper_length,
+        taper_marks=taper_marks(strands, tapered),
+        taper_length=tapered,
+        full_section=bury - tapered,
         stitching=(stitch, stitch + practice("stitch_length") * diameter),
         fid=practice("fid") * diameter,
         slack_in_place=(practice("exit_over_tail") - 1.0) * tail,
         take_up=take_up_of(bury, trial),
         eye=eye,
-        warnings=(*_bury_warnings(diameter, (bury, buried), taper_length, lock), *eye.warnings),
+        warnings=(*_bury_warnings(diameter, (bury, buried), tapered, lock), *eye.warnings),
         sources=tuple(
             Remark("source.of", what=name, source=datum.source, sure=datum.sure)
             for name, datum in (
@@ -183,10 +183,8 @@ def splice_recipe(
     )
 
 
-def taper_marks(diameter: float, strands: int, bury: float, taper: Taper) -> tuple[tuple[TaperMark, ...], float]:
-    """Return the cuts of a strand-by-strand taper from the end of the tail, and the length of the taper [mm].
-
-    All strands but one are cut, one after the other on alternate sides, so that one reaches the end.
+def taper_length(diameter: float, strands: int, bury: float, taper: Taper) -> float:
+    """Return the length of a strand-by-strand taper [mm].
 
     Args:
         diameter: nominal rope diameter d [mm].
@@ -206,8 +204,20 @@ def taper_marks(diameter: float, strands: int, bury: float, taper: Taper) -> tup
         raise GeometryError(
             f"a taper of {cuts} cuts takes {length:.0f} mm and the bury has {bury:.0f} mm: choose a taper by share"
         )
-    sides = ("left", "right")
-    return tuple(TaperMark((i + 1) * spacing, sides[i % 2], i + 1) for i in range(cuts)), length
+    return length
+
+
+def taper_marks(strands: int, length: float) -> tuple[TaperMark, ...]:
+    """Return the cuts of a strand-by-strand taper, from the end of the tail.
+
+    All strands but one are cut, one after the other on alternate sides, so that one reaches the end.
+
+    Args:
+        strands: strands of the braid.
+        length: of the taper [mm].
+    """
+    cuts, sides = strands - 1, ("left", "right")
+    return tuple(TaperMark((i + 1) * (length / cuts), sides[i % 2], i + 1) for i in range(cuts))
 
 
 def thickness_along(diameter: float, strands: int, bury: float, marks: tuple[TaperMark, ...]) -> tuple[Thickness, ...]:

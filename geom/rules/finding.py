@@ -278,14 +278,14 @@ class ClauseCheck:
         value, known = measure.value, measure.known
         if value is None:
             return self.say("cannot tell", measure, limit=limit)
-        margins = [sense * (value - figure) for figure in limit.figures]
-        margin, figure = _held(margins), limit.value
-        verdict: Verdict = "pass" if margin >= -ROUNDING else "fail"
+        first, second = _margins(value, limit, sense)
+        margin, figure = first, limit.value
         notes: list[Remark] = []
-        if margin != margins[0]:
+        if first < -ROUNDING <= second:
             notes.append(Remark("limit.met_as_also_printed", printed=limit.also_printed))
-            figure = limit.figures[-1]
-        marginal = known is not None and abs(max(margins)) < known.within
+            margin, figure = second, limit.figures[-1]
+        verdict: Verdict = "pass" if margin >= -ROUNDING else "fail"
+        marginal = known is not None and abs(max(first, second)) < known.within
         if known is not None and marginal:
             notes.append(_known_within(value, known, measure.unit))
         notes += (*limit.doubts, *reasons)
@@ -301,18 +301,16 @@ class ClauseCheck:
         if exemption.holds is not None:
             return self._judged(measure, eased if exemption.holds else strict, sense, exemption.reasons)
         # Meeting the strict limit passes and missing the eased one fails, whether or not the exemption applies.
-        meets = [
-            _held([sense * (measure.value - figure) for figure in limit.figures]) >= -ROUNDING
-            for limit in (strict, eased)
-        ]
+        meets = [max(_margins(measure.value, limit, sense)) >= -ROUNDING for limit in (strict, eased)]
         if meets == [False, True]:
             return self._judged(measure, strict, sense, exemption.reasons, certain=False)
         return self._judged(measure, strict if meets[0] else eased, sense)
 
 
-def _held(margins: list[float]) -> float:
-    """Return the margin to the figure of a limit that is met, the first where none is."""
-    return next((one for one in margins if one >= -ROUNDING), margins[0])
+def _margins(value: float, limit: Limit, sense: float) -> tuple[float, float]:
+    """Return the margins to both figures of a limit, twice the same where only one is printed."""
+    first = sense * (value - limit.value)
+    return first, first if limit.also is None else sense * (value - limit.also)
 
 
 def _known_within(value: float, known: Known, unit: str) -> Remark:

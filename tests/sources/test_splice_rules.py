@@ -11,7 +11,7 @@ from geom.errors import OutsideTableError
 from geom.mechanics.stretch import elastic_strain, stiffness
 from geom.placement.eyes import eye_shape
 from geom.rigging.fit import largest_diameter
-from geom.rigging.splice import bury_length, practice, splice_recipe, taper_marks
+from geom.rigging.splice import bury_length, practice, splice_recipe, taper_length, taper_marks
 from geom.rigging.strength import published_wire
 from geom.words import worded
 from tests.some import some
@@ -58,7 +58,8 @@ def test_exit_mark_is_seven_sixths_of_the_tail():
 @pytest.mark.parametrize(("taper", "share"), [("fifth of the bury", 0.20), ("quarter of the bury", 0.25)])
 def test_published_taper_is_20_to_25_percent_of_the_bury(taper, share):
     """European rope catalogue page."""
-    marks, length = taper_marks(6.0, 12, 432.0, taper)
+    length = taper_length(6.0, 12, 432.0, taper)
+    marks = taper_marks(12, length)
     assert length == pytest.approx(share * 432.0)
     assert marks[-1].from_end == pytest.approx(length)
 
