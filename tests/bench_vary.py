@@ -10,11 +10,13 @@ from __future__ import annotations
 import json
 import math
 import os
+import re
 import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 
 from bench_boat import forget, prepared, read_loads, stages
@@ -27,11 +29,11 @@ WANTED = {
 }
 
 
-def rates(boat: str, folder: Path) -> list[float]:
-    """Return the rates of the variants of a boat, as rows and up to the open items [1/s]; write their boat files."""
+def rates(boat: str) -> list[float]:
+    """Return the rates of the variants of a boat, as rows and up to the open items [1/s]."""
     from geom.export import check_of
     from geom.fleet.settings import variants_of
-    from geom.fleet.varying import variant, variant_file, variant_outcome
+    from geom.fleet.varying import variant, variant_outcome
     from geom.refit import refit
 
     source = ROOT / "templates" / "boats" / f"{boat}.yaml"
@@ -52,17 +54,22 @@ def rates(boat: str, folder: Path) -> list[float]:
             work(number)
         return time.process_time() - start
 
-    found = [len(variants) / seconds(lambda number: variant_outcome(variants, number)), len(variants) / seconds(whole)]
-    for number in range(1, len(variants) + 1):
-        (folder / f"{boat} {number:03}.yaml").write_bytes(variant_file(variants, number, "A", "2026-01-01"))
-    return found
+    return [len(variants) / seconds(lambda number: variant_outcome(variants, number)), len(variants) / seconds(whole)]
 
 
-def rate_of_files(folder: Path) -> float:
-    """Return the rate of the boat files of a folder up to the open items [1/s]."""
-    files = sorted(folder.iterdir())
-    stages(files[0])
-    return len(files) / math.fsum(math.fsum(stages(file)[:4]) for file in files)
+def rate_of_files(boat: Path) -> float:
+    """Return the rate of a boat file edited to each combination, up to the open items [1/s]."""
+    head, word, lines = boat.read_text("utf-8").partition("\nlines:")
+    (diameters,) = WANTED[boat.stem].values()
+    spent = []
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / boat.name
+        for bore, diameter in product(BORES, diameters):
+            bored = re.sub(r"(as_found: \{diameter: )[^,}]*", rf"\g<1>{bore}", head)
+            drawn = re.sub(r"(diameter: )[^,}\n]*", rf"\g<1>{diameter}", lines, count=1)
+            file.write_text(bored + word + drawn, "utf-8")
+            spent.append(math.fsum(stages(file)[:4]))
+    return len(spent) / math.fsum(spent)
 
 
 def main() -> None:
@@ -73,14 +80,13 @@ def main() -> None:
         return
     prepared()
     for boat in WANTED:
-        with tempfile.TemporaryDirectory() as name:
-            rows, whole = rates(boat, Path(name))
-            print(f"{boat}, {ROOT.name}, in memory: {rows:.1f} rows/s; {whole:.1f} boats/s up to the open items")
-            for tree in (ROOT, *(Path(one).resolve() for one in sys.argv[1:])):
-                env = os.environ | {"PYTHONPATH": str(tree), "OPENBLAS_NUM_THREADS": "1"}
-                command = [sys.executable, __file__, "--files", name]
-                done = subprocess.run(command, env=env, cwd=tree, capture_output=True, check=True)
-                print(f"{boat}, {tree.name}, edited files: {json.loads(done.stdout):.1f} boats/s up to the open items")
+        rows, whole = rates(boat)
+        print(f"{boat}, {ROOT.name}, in memory: {rows:.1f} rows/s; {whole:.1f} boats/s up to the open items")
+        for tree in (ROOT, *(Path(one).resolve() for one in sys.argv[1:])):
+            env = os.environ | {"PYTHONPATH": str(tree), "OPENBLAS_NUM_THREADS": "1"}
+            command = [sys.executable, __file__, "--files", str(tree / "templates" / "boats" / f"{boat}.yaml")]
+            done = subprocess.run(command, env=env, cwd=tree, capture_output=True, check=True)
+            print(f"{boat}, {tree.name}, edited files: {json.loads(done.stdout):.1f} boats/s up to the open items")
 
 
 if __name__ == "__main__":
