@@ -408,7 +408,9 @@ def test_a_tube_that_leaves_no_bore_for_the_line_is_no_choice() -> None:
     left = [(one.hole, one.bore) for one in edge_options(found.placed) if one.wall == 2.0]
     assert left and 8.0 not in {hole for hole, _ in left} and min(bore for _, bore in left) > 5.0
     (finding,) = (one for one in found.findings if one.id == "hole-edge:boat")
-    assert "bore 5.5 mm, 8 mm, 8.7 mm" in worded(finding.notes) and "too narrow in holes of 8 mm" in worded(finding.notes)
+    assert "bore 5.5 mm, 8 mm, 8.7 mm" in worded(finding.notes) and "too narrow in holes of 8 mm" in worded(
+        finding.notes
+    )
 
 
 def test_wire_requires_neither_radius_nor_polish() -> None:
