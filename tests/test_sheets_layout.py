@@ -23,8 +23,9 @@ from tests.random_kinds import random_kind
 # post between two long spans.
 CROWDED = (15, 8, 26, 227)
 # Seeds of odd shapes: a stanchion that leans between upright ones, 36 a side on 29 m, a foot on a steep pad, eyes
-# longer than their line, a stanchion that leans far out between those that lean far in, a gate that one leans into.
-ODD_SHAPES = (121, 238, 317, 321, 930, 765, 860)
+# longer than their line, a stanchion that leans far out between those that lean far in, a gate that one leans into, a
+# hole within a long eye, a narrow gate between spans that lie aslant of it.
+ODD_SHAPES = (121, 238, 317, 321, 930, 765, 860, 520, 601)
 
 
 def faults_of(make, worked_out):
