@@ -14,7 +14,6 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from geom import vec
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
 from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
@@ -23,16 +22,15 @@ from geom.placement.edges import width_in_hole
 from geom.placement.eyes import run_eyes
 from geom.placement.gates import place_gate
 from geom.placement.heights import hole_height, span_heights
-from geom.placement.holes import Drilling, in_hole
+from geom.placement.holes import Drilling
 from geom.placement.limits import placing_faults
 from geom.placement.nets import PlacedNet, placed_nets
-from geom.placement.place import PlacedPost, PlacedRun, side_sign
+from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.placed import LineInHole, Placed
 from geom.placement.stack import stack
 from geom.placement.standing import Standing
 from geom.placement.summary import HoleSummary, PostSummary, hole_summary, post_summary
 from geom.placement.symmetry import eye_pairs, post_pairs, run_pairs
-from geom.remark import Remark
 from geom.rigging.summary import RunSummary, run_summary
 from geom.rigging.work import LineWork, line_work
 from geom.rules.applied import check
@@ -185,19 +183,15 @@ def refit_again(before: Refit, boat: Boat) -> Refit:
 def _lines_in_holes(
     boat: Boat, posts: dict[str, PlacedPost], drillings: dict[str, Drilling], run: PlacedRun
 ) -> list[LineInHole]:
-    """Return the line of a run in each of its holes: on the drilling axis, and on an axis square to the tube."""
-    found = []
-    for passage in run.passages:
-        post, axis = posts[passage.hole.post], drillings[passage.hole.id]
-        square = vec.scale(post.outboard, side_sign(post.side)) if run.side == "C" else post.fore_and_aft
-        line = width_in_hole(boat.lines[run.spec.line], run.slide_on, passage.hole.id)
-        found.append(
-            LineInHole(
-                run=run.id,
-                passage=passage,
-                diameter=line,
-                on_axis=in_hole(post, passage, axis.axis, axis.basis, line),
-                if_square=in_hole(post, passage, square, Remark("axis.square"), line),
-            )
+    """Return the line of a run in each of its holes."""
+    line = boat.lines[run.spec.line]
+    return [
+        LineInHole(
+            run=run.id,
+            passage=passage,
+            diameter=width_in_hole(line, run.slide_on, passage.hole.id),
+            post=posts[passage.hole.post],
+            drilling=drillings[passage.hole.id],
         )
-    return found
+        for passage in run.passages
+    ]

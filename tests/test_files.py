@@ -344,19 +344,25 @@ def test_a_run_killed_while_it_marked_its_folder_leaves_nothing(tmp_path, writte
 
 
 def test_a_run_killed_while_it_removed_the_old_package_leaves_nothing(tmp_path, monkeypatch):
-    """After any of its files: the next run still recognises the rest as written by this program."""
-    place, older = tmp_path / "boat", package_of(a__txt=b"old", z__txt=b"old, after the manifest")
-    for files in some(range(len(older))):
+    """Before any file or folder of it: the next run still recognises the rest as written by this program."""
+    place, older = tmp_path / "boat", {"cut/at/a.txt": b"old", "z/b.txt": b"old, after the manifest"}
+    older = package_of(**{name.replace(".", "__"): data for name, data in older.items()})
+    gone = [*map(Path, older), *map(Path, ("cut/at", "cut", "z")), Path("new")]
+
+    def killed_after(left, removed):
+        def remove(path, *rest, **more):
+            if any(path.parts[-len(one.parts) :] == one.parts for one in gone) and next(left, None) is None:
+                raise KeyboardInterrupt
+            removed(path, *rest, **more)
+
+        return remove
+
+    for steps in some(range(len(gone))):
         write_package(place, older)
         with monkeypatch.context() as killed:
-            left = iter(range(files))
-
-            def unlink(path, *rest, of=Path.unlink, left=left, **more):
-                if path.name in older and next(left, None) is None:
-                    raise KeyboardInterrupt
-                of(path, *rest, **more)
-
-            killed.setattr(work_folder.Path, "unlink", unlink)
+            left = iter(range(steps))
+            for way in ("unlink", "rmdir"):
+                killed.setattr(work_folder.Path, way, killed_after(left, getattr(Path, way)))
             with pytest.raises(KeyboardInterrupt):
                 write_package(place, NEW)
         assert tree(place) == NEW

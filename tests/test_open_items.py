@@ -23,7 +23,7 @@ from geom.open_items.rank import MAKERS, RANKS
 from geom.refit import Refit
 from geom.refit import refit as refit_of_boat
 from geom.remark import Remark
-from geom.rules.finding import Finding
+from geom.rules.finding import ClauseCheck, Finding, whole_boat
 from geom.rules.line_practice import _CHECKS
 from geom.rules.register import DOCUMENTS
 from geom.words import worded
@@ -101,7 +101,7 @@ def test_tables_makers_and_ranks_agree() -> None:
 
 def test_a_finding_without_a_cause_is_an_error() -> None:
     refit = refit_of("saltwhin-31")
-    odd = Finding("odd:boat", "document", "1", "1", "odd", Remark("quantity.waiver"), "fail")
+    odd = ClauseCheck("odd", "document", "1", "1", "odd", {}).say("fail", whole_boat(Remark("quantity.waiver")))
     with pytest.raises(UnclaimedError):
         list(causes_of(refit.placed, (odd,)))
 

@@ -284,17 +284,18 @@ def test_strict_counts_a_trial_by_its_code() -> None:
         ),
         (
             Remark("low_line.hull_too_long", hull_mm=9144.0, max_mm=8500.0),
-            "hull length 9.144 m is over 8.50 m: no low line",
-            "hull length 9.144 m is over 8.50 m: no low line",
-            "hull length 30.00\u00a0ft\u00a0[9.144\u00a0m] is over 27.89\u00a0ft\u00a0[8.50\u00a0m]: no low line",
+            "hull length 9.144 m is over 8.50 m: low line not admitted",
+            "hull length 9.144 m is over 8.50 m: low line not admitted",
+            "hull length 30.00\u00a0ft\u00a0[9.144\u00a0m] is over 27.89\u00a0ft\u00a0[8.50\u00a0m]: "
+            "low line not admitted",
         ),
         (
             # A hull that reads as the limit to the millimetre is written to the digit that tells it from the limit.
             Remark("low_line.hull_too_long", hull_mm=8500.1, max_mm=8500.0),
-            "hull length 8.5001 m is over 8.500 m: no low line",
-            "hull length 8.5001 m is over 8.500 m: no low line",
+            "hull length 8.5001 m is over 8.500 m: low line not admitted",
+            "hull length 8.5001 m is over 8.500 m: low line not admitted",
             "hull length 27.8875\u00a0ft\u00a0[8.50010\u00a0m] is over 27.8871\u00a0ft\u00a0[8.5000\u00a0m]: "
-            "no low line",
+            "low line not admitted",
         ),
         (
             Remark("budget.range_too_small", way="shorten", needs_mm=20.04, has_mm=20.0),

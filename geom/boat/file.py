@@ -180,11 +180,12 @@ def data_hash(boat: Boat, mirrored_from: Side | None) -> str:
 
 
 def _rounded(value: Any) -> Any:
-    if isinstance(value, float):
+    kind = type(value)
+    if kind is float:
         return round(value, 6) + 0.0
-    if isinstance(value, dict):
+    if kind is dict:
         return {key: _rounded(inner) for key, inner in value.items()}
-    if isinstance(value, (list, tuple)):
+    if kind is list or kind is tuple:
         return [_rounded(inner) for inner in value]
     return value
 

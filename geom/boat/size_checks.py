@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any
 
 from geom.boat.faults import LocatedFault
@@ -20,13 +21,12 @@ _ROUNDING = 0.051
 
 def faults(boat: Boat) -> Iterator[LocatedFault]:
     """Yield sizes outside the limits of a boat file, braids and eyes that cannot be made."""
-    for row in table.rows("file_limits"):
-        low, high = float(row["min"]), float(row["max"])
-        for place, value in _values(boat, row["key"].split("."), ()):
+    for keys, low, high, unit in _limits():
+        for place, value in _values(boat, keys, ()):
             if not low <= value <= high:
-                advice = "; check its unit" if row["unit"] else ""
+                advice = "; check its unit" if unit else ""
                 message = f"implausibly {'small' if value < low else 'large'}{advice}"
-                valid = f"{low:.10g} to {high:.10g} {row['unit']}".rstrip()
+                valid = f"{low:.10g} to {high:.10g} {unit}".rstrip()
                 yield LocatedFault(place, message, valid=valid)
     for name, line in boat.lines.items():
         # Fewer strands than eight make no hollow braid; common practice, no source.
@@ -40,6 +40,13 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
                 yield LocatedFault(place, "no larger than the wire in it", valid=f"over {line.diameter:g} mm")
     yield from _eyes(boat)
     yield from _wire_ends(boat)
+
+
+@cache
+def _limits() -> tuple[tuple[tuple[str, ...], float, float, str], ...]:
+    """Return the keys of each limited size, its minimum, its maximum and their unit."""
+    rows = table.rows("file_limits")
+    return tuple((tuple(row["key"].split(".")), float(row["min"]), float(row["max"]), row["unit"]) for row in rows)
 
 
 def _eyes(boat: Boat) -> Iterator[LocatedFault]:
@@ -98,14 +105,14 @@ def _swage(made: LineEnd, place: Location) -> Iterator[LocatedFault]:
         yield LocatedFault((*place, "width"), "narrower than its own shank", valid=valid)
 
 
-def _values(node: Any, keys: list[str], place: Location) -> Iterator[tuple[Location, float]]:
+def _values(node: Any, keys: tuple[str, ...], place: Location) -> Iterator[tuple[Location, float]]:
     """Yield every number of a boat at a dotted key, `*` for each entry, with its location."""
     if node is None:
         return
     if not keys:
         yield place, float(node)
         return
-    key, *rest = keys
+    key, rest = keys[0], keys[1:]
     if key != "*":
         yield from _values(getattr(node, key), rest, (*place, key))
     elif isinstance(node, Mapping):

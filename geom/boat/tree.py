@@ -151,11 +151,11 @@ def read_tree(data: bytes, source: str) -> Tree:
 def _read_compiled(text: str) -> Tree | None:
     """Return the tree by the compiled parser, None where it is not there or the text is refused."""
     try:
-        from yaml import CBaseLoader, YAMLError, events, parse
+        from yaml import CBaseLoader, YAMLError, events
     except ImportError:
         return None
     try:
-        return _build(parse(text, CBaseLoader), events)
+        return _build(iter(CBaseLoader(text).get_event, None), events)
     except (YAMLError, _RefusedError):
         return None
 
@@ -225,9 +225,8 @@ class _Builder:
         """Return the node that begins with an event."""
         kinds, line = self._kinds, event.start_mark.line + 1
         if isinstance(event, kinds.ScalarEvent):
-            if event.anchor is not None or event.tag is not None:
-                _refuse_marks(event, line)
-            return None if not event.style and event.value in _NULLS else Scalar(event.value, line)
+            word = _word(event, line)
+            return None if word is None else Scalar(word, line)
         if isinstance(event, kinds.AliasEvent):
             raise _RefusedError("an alias is not read", line, "the values written out")
         _refuse_marks(event, line)
@@ -237,12 +236,13 @@ class _Builder:
 
     def _mapping(self, location: Location) -> dict[str, Any]:
         found: dict[str, Any] = {}
-        events, lines, end = self._events, self.lines, self._kinds.MappingEndEvent
+        events, lines, end, word = self._events, self.lines, self._kinds.MappingEndEvent, self._kinds.ScalarEvent
         while not isinstance(event := next(events), end):
-            line, node = event.start_mark.line + 1, self.node(event, location)
-            if isinstance(node, (dict, list)):
+            line = event.start_mark.line + 1
+            if not isinstance(event, word):
+                self.node(event, location)
                 raise _RefusedError("a key must be a word", line)
-            key = "" if node is None else str(node)
+            key = _word(event, line) or ""
             place = (*location, key)
             if key in found:
                 raise _RefusedError(
@@ -260,6 +260,14 @@ class _Builder:
             self.lines[place] = event.start_mark.line + 1
             found.append(self.node(event, place))
         return found
+
+
+def _word(event: Any, line: int) -> str | None:
+    """Return the text of a scalar, None for an empty value."""
+    if event.anchor is not None or event.tag is not None:
+        _refuse_marks(event, line)
+    text: str = event.value
+    return None if not event.style and text in _NULLS else text
 
 
 def _refuse_marks(event: Any, line: int) -> None:

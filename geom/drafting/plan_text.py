@@ -47,7 +47,7 @@ ROW_FOOT = "{level} ABOVE FOOT {unit}"
 ROW_EDGE = "{level} ABOVE EDGE {unit}"
 ROW_OPENING = "OPENING {between} {unit}"
 ROW_LOWEST = "LOWEST {level} {unit}"
-ROW_AT = "LOWEST {level} AT X"
+ROW_AT = "LOWEST {level} AT X {unit}"
 HEIGHTS_NOTE = (
     "Heights are vertical: ABOVE FOOT from the deck at the stanchion's foot, ABOVE EDGE from the deck edge abreast. "
     "Figures rounded as on the deck plan."

@@ -19,7 +19,7 @@ SCHEDULE_NOTES = (
     "LEAN, OUT + outboard, RAKE, AFT + aft; OFF PLUMB, TOTAL: the whole angle. TO DECK: the tube off square to the "
     "deck.{to_plate}",
     "SQUARE, PLUMB: offset of the tube's axis at {height}, from square to the deck and from plumb.",
-    "ALIKE (same letter, same side), MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole along "
+    "{alike}MIRROR IMAGE: same tube, base and hole sizes; length ±{length}, hole along "
     "±{holes}, clocking and tilt ±{clocking}, to plate (without a base: to deck) ±{plate} (common practice, no "
     "source).",
     "ABOVE FOOT, ABOVE EDGE: height over the deck at the foot, over the deck edge abreast. OPENING: vertical, down to "
@@ -27,6 +27,7 @@ SCHEDULE_NOTES = (
     "CLOCKING, HOLE TILT: of the hole's axis, + aft end outboard, + aft end up. TUBE: off the tube's own "
     "fore-and-aft. MARK: off the AFT mark, as on the stanchion sheets.",
 )
+ALIKE = "ALIKE (same letter, same side), "
 TO_PLATE = " TO PLATE: 0 on a base made square, whose pad takes up the slope."
 SCHEDULE_TERMS_HEAD = "FINISHED END IN THE HOLE"
 SCHEDULE_TERMS = (

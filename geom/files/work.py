@@ -117,14 +117,19 @@ def _is_cut_short(text: str) -> bool:
 
 def _set_aside(older: Path, place: Path) -> Path | None:
     """Delete the unchanged files of an old package, and keep the rest beside the target."""
-    whole = found.whole if (found := compare_with_manifest(older)) else ()
-    # The manifest last: without it a later run would not know the rest as files of this program.
-    for name in sorted(whole, key=lambda name: name == MANIFEST):
-        (older / name).unlink()
-    emptied = {older} | {older / folder for name in whole for folder in PurePosixPath(name).parents}
-    for folder in sorted(emptied, key=lambda path: len(path.parts), reverse=True):
-        with suppress(OSError):
-            folder.rmdir()
+    if found := compare_with_manifest(older):
+        for name in found.whole:
+            if name != MANIFEST:
+                (older / name).unlink()
+        ours = {folder for name in (*found.whole, *found.missing) for folder in PurePosixPath(name).parents}
+        for folder in sorted(ours - {PurePosixPath()}, key=lambda path: len(path.parts), reverse=True):
+            with suppress(OSError):
+                (older / folder).rmdir()
+        # Last: without it a later run would not know the rest as files and folders of this program.
+        if MANIFEST in found.whole:
+            (older / MANIFEST).unlink()
+    with suppress(OSError):
+        older.rmdir()
     if not older.exists():
         return None
     files = [path for path in older.rglob("*") if path.is_symlink() or not path.is_dir()]

@@ -6,7 +6,7 @@ line and deflections with the minimum, both conservative. No result states that 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
@@ -132,30 +132,79 @@ class EndReaction:
 
 @dataclass(frozen=True)
 class BoatLoads:
-    """All loads of a boat; posts and person-impact loads from the worst down.
+    """All loads of a boat, each kind calculated when it is first read.
 
-    `missing` lists the data that are not known.
+    `persons` are the load cases of the falls, `body` one to be stopped at the middle of every span, None for none.
     """
 
-    runs: dict[str, RunLine]
-    pushes: tuple[SpanPush, ...]
-    widest: dict[str, WidestSpan]
-    posts: tuple[PostLoad, ...]
-    gates: tuple[OpenGate, ...]
-    falls: tuple[Fall, ...]
-    bodies: tuple[StoppedBody, ...]
-    ends: tuple[EndReaction, ...]
-    missing: tuple[Remark, ...]
+    placed: Placed = field(compare=False, repr=False)
+    persons: tuple[PersonLoad, ...]
+    body: Body | None
+
+    @cached_property
+    def runs(self) -> dict[str, RunLine]:
+        """The runs as elastic lines, by id."""
+        return run_lines(self.placed)
 
     @property
     def assumed(self) -> tuple[RunTension, ...]:
         """Marking and set tension of each run, which the loads assume."""
         return tuple(run.tensions for run in self.runs.values())
 
+    @cached_property
+    def pushes(self) -> tuple[SpanPush, ...]:
+        """The push test of every span."""
+        return tuple(push for run in self.runs.values() for push in _pushes(run))
+
     @property
     def test_pushes(self) -> tuple[SpanPush, ...]:
         """The push test of each run on the span where it governs."""
         return tuple(push for push in self.pushes if push.span == push.assumed.test_span)
+
+    @cached_property
+    def widest(self) -> dict[str, WidestSpan]:
+        """The widest span aft of the mast by side and level; empty where the boat file states no mast."""
+        return _widest(self.placed)
+
+    @cached_property
+    def posts(self) -> tuple[PostLoad, ...]:
+        """Every post with all lines at rest, the worst first."""
+        frames, pulls = post_frames(self.placed), at_rest_pulls(self.placed)
+        return ranked(
+            tuple(
+                post_load(frame, pulls_on(pulls, name), tensions=self._tensions[name]) for name, frame in frames.items()
+            )
+        )
+
+    @cached_property
+    def _tensions(self) -> dict[str, tuple[RunTension, ...]]:
+        """The set tensions of the lines of each post."""
+        pulls = at_rest_pulls(self.placed)
+        return {name: tensions_on(self.runs, pulls, name) for name in post_frames(self.placed)}
+
+    @cached_property
+    def gates(self) -> tuple[OpenGate, ...]:
+        """Every gate, open."""
+        return open_gates(self.placed)
+
+    @property
+    def gate_posts(self) -> tuple[OpenGatePost, ...]:
+        """The posts of every gate with the gate open."""
+        return tuple(post for gate in self.gates for post in gate.posts)
+
+    @cached_property
+    def falls(self) -> tuple[Fall, ...]:
+        """The person-impact loads, the worst first."""
+        return tuple(sorted((fall for falls in self._falls_of.values() for fall in falls), key=fall_rank))
+
+    @cached_property
+    def _falls_of(self) -> dict[str, list[Fall]]:
+        """The person-impact loads of each run, from its first end to its last."""
+        frames, pulls = post_frames(self.placed), at_rest_pulls(self.placed)
+        return {
+            name: falls_on(self.placed, RunPosts(self.placed, run, frames, pulls, self._tensions), self.persons)
+            for name, run in self.runs.items()
+        }
 
     def collapse_at_mid_span(self, run: str, span: int) -> PushBracket | None:
         """Return the push at mid-span at which the first post collapses; None where not known.
@@ -169,10 +218,30 @@ class BoatLoads:
                 return fall.collapses
         return None
 
+    @cached_property
+    def bodies(self) -> tuple[StoppedBody, ...]:
+        """The body stopped at the middle of every span."""
+        return tuple(one for run in self.runs.values() for one in _bodies(run, self.body))
+
+    @cached_property
+    def ends(self) -> tuple[EndReaction, ...]:
+        """The force of every run on the rail eyes at its ends."""
+        return tuple(end for run in self.runs.values() for end in _ends(run, self._falls_of[run.run.id]))
+
     @property
-    def gate_posts(self) -> tuple[OpenGatePost, ...]:
-        """The posts of every gate with the gate open."""
-        return tuple(post for gate in self.gates for post in gate.posts)
+    def missing(self) -> tuple[Remark, ...]:
+        """The data that are not known."""
+        runs, frames = self.runs.values(), post_frames(self.placed).values()
+        return (
+            *(Remark("not_known.stiffness", run=one.run.id) for one in runs if one.stiffness is None),
+            *(
+                Remark("not_known.friction", run=one.run.id)
+                for one in runs
+                if one.friction is None and one.run.passages
+            ),
+            *(Remark("not_known.proof_stress", post=one.id) for one in frames if one.proof_stress is None),
+            *(Remark("not_known.elastic_modulus", post=one.id) for one in frames if one.elastic_modulus is None),
+        )
 
 
 def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, body: Body | None = None) -> BoatLoads:
@@ -183,52 +252,22 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
         persons: load cases, the published ones where None.
         body: a body to be stopped at the middle of every span, none where None.
     """
-    cases = published_persons() if persons is None else persons
-    runs, frames, pulls = run_lines(placed), post_frames(placed), at_rest_pulls(placed)
-    tensions = {name: tensions_on(runs, pulls, name) for name in frames}
-    falls = falls_on(placed, [RunPosts(placed, run, frames, pulls, tensions) for run in runs.values()], cases)
-    unknown = [Remark("not_known.stiffness", run=run_id) for run_id, run in runs.items() if run.stiffness is None]
-    unknown += [
-        Remark("not_known.friction", run=run_id)
-        for run_id, run in runs.items()
-        if run.friction is None and run.run.passages
-    ]
-    unknown += [Remark("not_known.proof_stress", post=post.id) for post in frames.values() if post.proof_stress is None]
-    unknown += [
-        Remark("not_known.elastic_modulus", post=post.id) for post in frames.values() if post.elastic_modulus is None
-    ]
-    return BoatLoads(
-        runs=runs,
-        pushes=tuple(_pushes(runs.values())),
-        widest=_widest(placed),
-        posts=ranked(tuple(post_load(frames[name], pulls_on(pulls, name), tensions=tensions[name]) for name in frames)),
-        gates=open_gates(placed),
-        falls=tuple(sorted(falls, key=fall_rank)),
-        bodies=tuple(one for run in runs.values() for one in _bodies(run, body)),
-        ends=tuple(end for run in runs.values() for end in _ends(run, falls)),
-        missing=tuple(unknown),
-    )
+    return BoatLoads(placed, published_persons() if persons is None else persons, body)
 
 
-def _pushes(runs: Iterable[RunLine]) -> list[SpanPush]:
-    by_hand = max_by_hand().value
-    found = []
-    for run in runs:
-        force, limit = run.tensions.force, run.tensions.limit
-        stiff = None if run.stiffness is None else run.line(run.stiffness.maximum)
-        for span, length in enumerate(run.run.spans):
-            found.append(
-                SpanPush(
-                    run=run.run.id,
-                    span=span,
-                    length=length,
-                    while_loaded=tension_while_loaded(force, length, limit),
-                    needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
-                    deflection=run.push_deflection(span, force),
-                    line=run,
-                )
-            )
-    return found
+def _pushes(run: RunLine) -> Iterator[SpanPush]:
+    by_hand, force, limit = max_by_hand().value, run.tensions.force, run.tensions.limit
+    stiff = None if run.stiffness is None else run.line(run.stiffness.maximum)
+    for span, length in enumerate(run.run.spans):
+        yield SpanPush(
+            run=run.run.id,
+            span=span,
+            length=length,
+            while_loaded=tension_while_loaded(force, length, limit),
+            needed=None if stiff is None else tension_needed(stiff, span, force, limit, by_hand),
+            deflection=run.push_deflection(span, force),
+            line=run,
+        )
 
 
 def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
@@ -255,9 +294,8 @@ def _widest(placed: Placed) -> dict[str, WidestSpan]:
     return {name: widest_span(tuple(spans), mast) for name, spans in places.items()}
 
 
-def _ends(run: RunLine, falls: list[Fall]) -> list[EndReaction]:
+def _ends(run: RunLine, own: Sequence[Fall]) -> list[EndReaction]:
     still = forces_at_rest(run)
-    own = [fall for fall in falls if fall.run == run.run.id]
     found = []
     for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
         if end.eye is None:

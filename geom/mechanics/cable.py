@@ -9,11 +9,11 @@ are solved by `kernels/pushed_line.py`. Units: mm and N.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
+from geom.frozen import frozen
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
 from geom.mechanics.kernels import as_list, pushed_line, zeros
 from geom.mechanics.kernels.pushed_line import MAX_ITERATIONS
@@ -24,13 +24,14 @@ from geom.vec import Vec
 Case = tuple[SetLine, PointLoad]
 
 
-@dataclass(frozen=True)
+@frozen
 class Loaded:
     """A line under a point load.
 
     `place` is the position of the loaded point, `deflection` its distance from the straight line between the supports
-    of its span, `moved` its displacement. `tensions` are those at first and last end of every span [N]. `post_forces`
-    are the forces of the line on its fixed points, ends included [N]. `iterations` is the number of Newton steps.
+    of its span, `moved` its displacement. `tensions` are those at first and last end of every span [N]. `forces` are
+    those of the line on its fixed points, ends included, three components each [N]. `iterations` is the number of
+    Newton steps.
     """
 
     load: PointLoad
@@ -39,7 +40,12 @@ class Loaded:
     moved: Mm
     tensions: tuple[tuple[float, float], ...]
     iterations: int
-    post_forces: tuple[Vec, ...]
+    forces: tuple[float, ...]
+
+    @cached_property
+    def post_forces(self) -> tuple[Vec, ...]:
+        """The forces of the line on its fixed points, ends included [N]."""
+        return tuple(zip(self.forces[::3], self.forces[1::3], self.forces[2::3], strict=True))
 
     @cached_property
     def max_tension(self) -> N:
@@ -80,11 +86,10 @@ def _straight(state: SetLine, load: PointLoad) -> Loaded:
     )
     if unbalanced > 0.0:
         raise CannotFinishError(f"the solver did not converge for a loaded line: residual {unbalanced:g} N")
-    even, flat = as_list(tension), as_list(forces)
+    even = as_list(tension)
     pairs = [(one, one) for one in even[:spans]]
     pairs[load.span] = even[load.span], even[spans]
-    own = tuple(zip(flat[::3], flat[1::3], flat[2::3], strict=True))
-    return Loaded(load, place, deflection, moved, tuple(pairs), iterations, own)
+    return Loaded(load, place, deflection, moved, tuple(pairs), iterations, tuple(as_list(forces)))
 
 
 def _hanging(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
@@ -102,18 +107,24 @@ def _hanging(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loade
         after.pull(place)
     tensions, forces = _of_hanging(state, k, before, after)
     deflection = vec.norm(vec.square_to(vec.sub(place, line.points[k]), line.directions[k]))
-    return Loaded(load, place, deflection, vec.distance(place, unloaded), tensions, iterations, forces)
+    flat = tuple(value for force in forces for value in force)
+    return Loaded(load, place, deflection, vec.distance(place, unloaded), tensions, iterations, flat)
 
 
-def load_with_friction(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded]:
-    """Return a line under a point load with its own friction, and sliding free."""
+def load_with_friction(at_rest: States, load: PointLoad, sliding: Loaded | None = None) -> Loaded:
+    """Return a line under a point load with its own friction.
+
+    Args:
+        at_rest: the line at rest.
+        load: position, direction and magnitude of the load.
+        sliding: the line under it sliding free, where it is solved already.
+    """
     own, free, _ = at_rest
-    sliding = load_line(free, load)
-    if own is free:
-        return sliding, sliding
-    if own.line.weight > 0.0:
-        return _hanging(own, load, start=sliding.place), sliding
-    return load_line(own, load), sliding
+    if own is free and sliding is not None:
+        return sliding
+    if own is free or own.line.weight == 0.0:
+        return load_line(own, load)
+    return _hanging(own, load, start=(sliding or load_line(free, load)).place)
 
 
 def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loaded]:

@@ -8,14 +8,16 @@ from __future__ import annotations
 from collections.abc import Hashable, MutableSequence, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from geom import vec
 from geom.errors import CannotFinishError
+from geom.frozen import frozen
 from geom.mechanics.bending_posts import room_for, run_at_rest
-from geom.mechanics.cable import Loaded, load_with_friction
+from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States, states
 from geom.mechanics.kernels import as_list, floats, limits, zeros
-from geom.mechanics.kernels.limits import MAX_FORCE, Reached, RunSections
+from geom.mechanics.kernels.limits import MAX_FORCE, RunSections
 from geom.mechanics.post_bending import PostFrame, Pull
 from geom.mechanics.post_flexibility import FlexibleSupport, flexible_support
 from geom.mechanics.post_frames import attachments_of
@@ -38,7 +40,7 @@ _STEPS = 60
 _RUNS_KEPT = 300
 
 
-@dataclass(frozen=True)
+@frozen
 class PushBracket:
     """The push across a span, including shock, at which the first post yields or collapses [N], and that post.
 
@@ -50,6 +52,20 @@ class PushBracket:
     lower_post: str
     likely: N | None
     likely_post: str | None
+
+
+class Reached(NamedTuple):
+    """The push at a limit [N] and the section that reaches it, with the place of the load there [mm].
+
+    `residual` is the force out of balance where the solver did not converge, else zero [N]; `found` is false where no
+    section reaches its limit under MAX_FORCE, or the search did not end.
+    """
+
+    push: float
+    section: int
+    place: Vec
+    residual: float
+    found: bool
 
 
 @dataclass(frozen=True)
@@ -152,27 +168,27 @@ class RunPosts:
         """Maximum utilisation with all lines at rest, and that post; None where no strength is known."""
         if not self._moments:
             return None
-        forces: list[Vec] = [(0.0, 0.0, 0.0)] * len(self.run.run.points)
+        forces = [0.0] * (3 * len(self.run.run.points))
         for name, supports in self._attachments.items():
             for pull, (_, index) in zip(self._at_rest[name], supports, strict=True):
-                forces[index] = pull.force
+                forces[3 * index : 3 * index + 3] = pull.force
         return {limit: self.utilisation(forces, limit) for limit in LIMITS}
 
-    def utilisation(self, forces: Sequence[Vec], limit: Limit) -> tuple[float, str]:
+    def utilisation(self, forces: Sequence[float], limit: Limit) -> tuple[float, str]:
         """Return the maximum utilisation of the posts of known strength, and that post.
 
         Args:
-            forces: of the run on each of its points [N].
+            forces: of the run on each of its points, three components each [N].
             limit: yield or collapse.
         """
-        share, section = limits.utilisation(self.sections, _flat(forces), limit == "yield")
+        share, section = limits.utilisation(self.sections, floats(forces), limit == "yield")
         return share, self.section_posts[section]
 
-    def max_plastic_utilisation(self, forces: Sequence[Vec]) -> float | None:
+    def max_plastic_utilisation(self, forces: Sequence[float]) -> float | None:
         """Return the maximum plastic utilisation of the posts; None where no strength is known.
 
         Args:
-            forces: of the run on each of its points [N].
+            forces: of the run on each of its points, three components each [N].
         """
         return self.utilisation(forces, "collapse")[0] if self._moments else None
 
@@ -198,6 +214,11 @@ class Push:
     def at_rest(self) -> States:
         """The run at its set tension."""
         return self.posts.states
+
+    def of(self, force: float) -> PointLoad:
+        """Return the push of a force [N]."""
+        unit = self.unit_load
+        return PointLoad(unit.span, unit.share, vec.scale(unit.force, force))
 
 
 def push_brackets(push: Push) -> dict[Limit, PushBracket] | None:
@@ -242,10 +263,10 @@ def _rigid(push: Push, limit: Limit, at_rest: float) -> Reached:
     """Return the push at a limit of a weightless run between rigid posts, the worse of friction and none."""
     own, free, _ = push.at_rest
     load, room = push.unit_load, push.posts.room
-    return limits.rigid_push(
+    return Reached(*limits.rigid_push(
         free.solver_line, own.solver_line, own is not free, load.span, load.share, load.force, push.posts.sections,
         limit == "yield", _FIRST_FORCE, at_rest, room.tension, room.forces,
-    )  # fmt: skip
+    ))  # fmt: skip
 
 
 def _bent(push: Push, limit: Limit, at_rest: float, rigid: Reached) -> Reached | None:
@@ -254,10 +275,10 @@ def _bent(push: Push, limit: Limit, at_rest: float, rigid: Reached) -> Reached |
     if flexible is None:
         return None
     load = push.unit_load
-    return limits.bending_push(
+    return Reached(*limits.bending_push(
         flexible, load.span, load.share, load.force, push.at_rest[0].line.ea, push.posts.run.tension, rigid.place,
         push.posts.sections, limit == "yield", rigid.push, at_rest, room.rows, room.forces,
-    )  # fmt: skip
+    ))  # fmt: skip
 
 
 def _checked(reached: Reached) -> float:
@@ -287,7 +308,7 @@ class _HangingPush:
         for _ in range(_STEPS):
             loaded, sliding = self._under(search.push)
             tries = [
-                limits.utilisation(self._push.posts.sections, _flat(one.post_forces), limit == "yield")
+                limits.utilisation(self._push.posts.sections, floats(one.forces), limit == "yield")
                 for one in (sliding, loaded)
             ]
             share, section = max(tries, key=lambda one: one[0])
@@ -300,11 +321,7 @@ class _HangingPush:
     def _under(self, push: float) -> tuple[Loaded, Loaded]:
         found = self._solved.get(push)
         if found is None:
-            unit = self._push.unit_load
-            load = PointLoad(unit.span, unit.share, vec.scale(unit.force, push))
-            found = self._solved[push] = load_with_friction(self._push.at_rest, load)
+            load, at_rest = self._push.of(push), self._push.at_rest
+            sliding = load_line(at_rest[1], load)
+            found = self._solved[push] = load_with_friction(at_rest, load, sliding), sliding
         return found
-
-
-def _flat(forces: Sequence[Vec]) -> Sequence[float]:
-    return floats(value for force in forces for value in force)

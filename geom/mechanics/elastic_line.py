@@ -9,6 +9,7 @@ from itertools import accumulate, pairwise
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
+from geom.frozen import frozen
 from geom.mechanics.catenary import min_tension, segment
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.kernels import floats
@@ -110,7 +111,7 @@ class OuterSpan:
     next_ratio: float
 
 
-@dataclass(frozen=True)
+@frozen
 class SetLine:
     """A line at rest: unstressed length of each span [mm], tension at its first end [N], and slack [mm]."""
 
@@ -172,7 +173,7 @@ class SetLine:
         return holding_ratio(friction, vec.angle(directions[hole], directions[hole + 1]) if friction > 0.0 else 0.0)
 
 
-@dataclass(frozen=True)
+@frozen
 class PointLoad:
     """A force [N] on a span (0 for the first) at a fraction of its length, `share` (0.5 at mid-span)."""
 

@@ -7,13 +7,14 @@ the likely push is given too, and loads above it are marked as not reached.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from geom import vec
 from geom.data.table import datum
-from geom.mechanics.cable import Loaded, load_line, load_with_friction
+from geom.frozen import frozen
+from geom.mechanics.cable import load_line, load_with_friction
 from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
@@ -39,36 +40,95 @@ class PersonLoad:
 
 
 @dataclass(frozen=True)
+class PushedPlace:
+    """A place of a run where it is pushed: the push with the stiffest line, and the softest line at rest."""
+
+    name: Remark
+    push: Push
+    soft: SetLine
+
+    @cached_property
+    def brackets(self) -> dict[Limit, PushBracket]:
+        """The pushes at which the first post yields and collapses; empty where no strength is known."""
+        return push_brackets(self.push) or {}
+
+
+@frozen
 class Fall:
     """A person-impact load at one point of a run: tension of the line, its weakest link, and the worst posts.
 
     Posts and ends are rigid. `line` and `posts` are at the maximum stiffness of the line, `utilisation` is the maximum
-    plastic utilisation of a post, None where no strength is known; `tension` is the maximum along the line [N];
-    `deflection` is at the minimum stiffness, without that of the posts [mm]. `yields` and `collapses` are the pushes at
-    which the first post reaches its limits, None where no strength is known. `reached` is False
-    where a post is likely to collapse under less than this load (the lower bound where the likely push is not known),
-    so that tension and post loads are not reached. `assumed` is the assumed set tension of the run.
+    plastic utilisation of a post, None where no strength is known.
     """
 
     run: str
     span: int
-    place: Remark
     person: PersonLoad
     line: FallLoad
-    tension: N
-    deflection: Mm
-    links: WeakestLink
     utilisation: Ratio | None
-    yields: PushBracket | None
-    collapses: PushBracket | None
-    reached: bool | None
-    assumed: RunTension
-    run_posts: RunPosts = field(compare=False, repr=False)
+    at: PushedPlace = field(compare=False, repr=False)
+    _links: tuple[tuple[Link, int], ...] = field(compare=False, repr=False)
+
+    @property
+    def place(self) -> Remark:
+        """The place of the span that is pushed."""
+        return self.at.name
+
+    @property
+    def number(self) -> int:
+        """The span's number along the run, 1 for the first."""
+        return self.span + 1
+
+    @property
+    def assumed(self) -> RunTension:
+        """The set tension of the run, which is assumed."""
+        return self.at.push.posts.run.tensions
+
+    @property
+    def tension(self) -> N:
+        """The maximum tension along the line [N]."""
+        return max(self.line.loaded.max_tension, self.line.free.max_tension)
+
+    @cached_property
+    def deflection(self) -> Mm:
+        """The deflection at the minimum stiffness, without that of the posts [mm].
+
+        A line that slides freely deflects more than one with friction.
+        """
+        if self.at.soft is self.at.push.at_rest[1]:
+            return self.line.free.deflection
+        return load_line(self.at.soft, self.line.loaded.load).deflection
+
+    @cached_property
+    def links(self) -> WeakestLink:
+        """The links of the run, the most utilised first."""
+        return weakest_link(tuple((link, self._tension_at(index)) for link, index in self._links))
+
+    @cached_property
+    def link_utilisation(self) -> Ratio:
+        """The maximum utilisation of a link, zero where no strength is known."""
+        known = ((link.strength, index) for link, index in self._links)
+        return max((self._tension_at(index) / strength for strength, index in known if strength), default=0.0)
+
+    def _tension_at(self, index: int) -> float:
+        """Return the tension at the first end of the line (0), at its last (-1), or its maximum (1) [N]."""
+        line = self.line.loaded
+        return line.max_tension if index == 1 else line.tensions[index][index]
 
     @cached_property
     def posts(self) -> tuple[PostLoad, ...]:
         """The most utilised posts of the run, the worst first; all posts where no strength is known."""
-        return self.run_posts.worst(self.line.loaded)
+        return self.at.push.posts.worst(self.line.loaded)
+
+    @property
+    def yields(self) -> PushBracket | None:
+        """The push at which the first post yields, None where no strength is known."""
+        return self.at.brackets.get("yield")
+
+    @property
+    def collapses(self) -> PushBracket | None:
+        """The push at which the first post collapses, None where no strength is known."""
+        return self.at.brackets.get("collapse")
 
     @property
     def min_push(self) -> N:
@@ -76,9 +136,14 @@ class Fall:
         return math.inf if self.collapses is None else self.collapses.lower
 
     @property
-    def number(self) -> int:
-        """The span's number along the run, 1 for the first."""
-        return self.span + 1
+    def reached(self) -> bool | None:
+        """Whether the load is reached, with its tension and post loads; None where no strength is known.
+
+        It is not where a post is likely to collapse under less than this load, or by the lower bound where the likely
+        push is not known.
+        """
+        found = self.collapses
+        return None if found is None else self.line.force < (found.likely or found.lower)
 
 
 def published_persons() -> tuple[PersonLoad, ...]:
@@ -93,43 +158,19 @@ def published_persons() -> tuple[PersonLoad, ...]:
     )
 
 
-def falls_on(placed: Placed, runs: Sequence[RunPosts], cases: tuple[PersonLoad, ...]) -> list[Fall]:
-    """Return the loads on every span of some runs, at mid-span and beside its first support; none without a stiffness.
+def falls_on(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...]) -> list[Fall]:
+    """Return the loads on every span of a run, at mid-span and beside its first support; none without a stiffness.
 
     Args:
         placed: the boat in space.
-        runs: the runs with their posts.
+        posts: the run with its posts.
         cases: the load cases.
     """
-    pushed = [place for posts in runs for place in _places(posts)] if cases else []
-    links = {posts.run.run.id: links_of(placed, posts.run.run) for posts in runs}
-    found = []
-    for one in pushed:
-        posts, own = one.push.posts, push_brackets(one.push)
-        for person in cases:
-            load = one.load(person.force * person.shock)
-            lines = load_with_friction(one.push.at_rest, load)
-            # A line that slides freely deflects more than one with friction.
-            soft = lines[1] if one.soft is one.push.at_rest[1] else load_line(one.soft, load)
-            found.append(_fall(one, links[posts.run.run.id], person, own or {}, lines, soft.deflection))
-    return found
+    links = links_of(placed, posts.run.run)
+    return [_fall(place, links, person) for place in _places(posts) for person in cases]
 
 
-@dataclass(frozen=True)
-class _PushedPlace:
-    """A place of a run where it is pushed: the push with the stiffest line, and the softest line at rest."""
-
-    place: Remark
-    push: Push
-    soft: SetLine
-
-    def load(self, force: float) -> PointLoad:
-        """Return the push of a force [N]."""
-        unit = self.push.unit_load
-        return PointLoad(unit.span, unit.share, vec.scale(unit.force, force))
-
-
-def _places(posts: RunPosts) -> Iterator[_PushedPlace]:
+def _places(posts: RunPosts) -> Iterator[PushedPlace]:
     """Yield the middle of every span, and the place beside its first support where the span is long enough."""
     run = posts.run
     if run.stiffness is None:
@@ -144,43 +185,26 @@ def _places(posts: RunPosts) -> Iterator[_PushedPlace]:
         if length > 2.0 * off:
             places.append((Remark("fall.beside", off_mm=off, at=run.run.names[span]), beside_post(line, span, off)))
         direction = across_span(line, span, outward(run.run.spec))
-        for place, share in places:
-            yield _PushedPlace(place, Push(posts, PointLoad(span, share, direction)), soft)
+        for name, share in places:
+            yield PushedPlace(name, Push(posts, PointLoad(span, share, direction)), soft)
 
 
-def _fall(
-    at: _PushedPlace,
-    links: tuple[tuple[Link, int], ...],
-    person: PersonLoad,
-    brackets: dict[Limit, PushBracket],
-    lines: tuple[Loaded, Loaded],
-    deflection: float,
-) -> Fall:
-    own, free = lines
-    under = FallLoad(vec.norm(own.load.force), person.shock, own, free, at.push.at_rest)
-    tensions = {0: own.tensions[0][0], -1: own.tensions[-1][1], 1: own.max_tension}
-    collapses, posts = brackets.get("collapse"), at.push.posts
+def _fall(at: PushedPlace, links: tuple[tuple[Link, int], ...], person: PersonLoad) -> Fall:
+    push, load = at.push, at.push.of(person.force * person.shock)
+    loaded = load_with_friction(push.at_rest, load)
     return Fall(
-        run=posts.run.run.id,
-        span=own.load.span,
-        place=at.place,
+        run=push.posts.run.run.id,
+        span=load.span,
         person=person,
-        line=under,
-        tension=max(own.max_tension, free.max_tension),
-        deflection=deflection,
-        links=weakest_link(tuple((link, tensions[index]) for link, index in links)),
-        utilisation=posts.max_plastic_utilisation(own.post_forces),
-        yields=brackets.get("yield"),
-        collapses=collapses,
-        reached=None if collapses is None else under.force < (collapses.likely or collapses.lower),
-        assumed=posts.run.tensions,
-        run_posts=posts,
+        line=FallLoad(vec.norm(load.force), person.shock, loaded, push.at_rest),
+        utilisation=push.posts.max_plastic_utilisation(loaded.forces),
+        at=at,
+        _links=links,
     )
 
 
 def fall_rank(fall: Fall) -> tuple[float, float, str, int, str, str]:
     """Return the sorting key of a load: by the greater utilisation of posts and links, the worst first."""
-    link = fall.links.governing
-    line = link.utilisation if link is not None and link.utilisation is not None else 0.0
-    worst, tension = to_compare(max(fall.utilisation or 0.0, line)), to_compare(fall.line.loaded.max_tension)
+    worst = to_compare(max(fall.utilisation or 0.0, fall.link_utilisation))
+    tension = to_compare(fall.line.loaded.max_tension)
     return (-worst, -tension, fall.run, fall.span, fall.place.code, fall.person.name)

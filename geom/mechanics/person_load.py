@@ -13,6 +13,7 @@ from functools import cached_property
 
 from geom import vec
 from geom.errors import Fault, InputError
+from geom.frozen import frozen
 from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states
@@ -37,7 +38,7 @@ class Body:
         return 0.5 * self.mass * self.speed**2 * 1e3
 
 
-@dataclass(frozen=True)
+@frozen
 class FallLoad:
     """A line under a person's load, with friction as stated and at both limits.
 
@@ -47,8 +48,13 @@ class FallLoad:
     force: N
     shock: Ratio
     loaded: Loaded
-    free: Loaded
     at_rest: States = field(compare=False, repr=False)
+
+    @cached_property
+    def free(self) -> Loaded:
+        """The line under the same load, sliding free in every hole."""
+        own, free, _ = self.at_rest
+        return self.loaded if own is free else load_line(free, self.loaded.load)
 
     @cached_property
     def locked(self) -> Loaded:
@@ -143,7 +149,7 @@ def fall_on(at_rest: States, load: PointLoad, shock: float) -> FallLoad:
         shock: shock factor, see `fall_load`.
     """
     raised = PointLoad(load.span, load.share, vec.scale(load.force, shock))
-    return FallLoad(vec.norm(raised.force), shock, *load_with_friction(at_rest, raised), at_rest)
+    return FallLoad(vec.norm(raised.force), shock, load_with_friction(at_rest, raised), at_rest)
 
 
 def fall_by_energy(line: Line, tension: float, span: int, share: float, direction: Vec, body: Body) -> FallEnergy:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.boat.model import BasePlate
+from geom.frozen import frozen
 from geom.mechanics.tube import TubeSection, net_section
 from geom.remark import Stated
 from geom.vec import Vec
@@ -72,7 +73,7 @@ class Prop:
     direction: Vec
 
 
-@dataclass(frozen=True)
+@frozen
 class Pull:
     """A force on a post [N] at a height along its tube [mm]; `of` is the run."""
 
@@ -85,7 +86,7 @@ class Pull:
 Part = tuple[float, float, float]
 
 
-@dataclass(frozen=True)
+@frozen
 class Bending:
     """Moments in a post [N mm], athwartships and fore-and-aft: at the foot, and at the brace where it has one.
 
@@ -159,7 +160,7 @@ def prop_reaction(load: float, at: float, prop: float) -> float:
     return load * at**2 * (3.0 * prop - at) / (2.0 * prop**3)
 
 
-@dataclass(frozen=True)
+@frozen
 class Section:
     """A section of a post to be checked, and its height along the tube [mm].
 

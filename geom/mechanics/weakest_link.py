@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from geom.boat.model import Cord, LineEnd
 from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
+from geom.frozen import frozen
 from geom.placement.line_ends import HAND_SPLICED, family
 from geom.remark import Remark, Stated
 from geom.units import N, Ratio, to_compare
 
 
-@dataclass(frozen=True)
+@frozen
 class Link:
     """One link of a run: breaking load, None where not known [N], and efficiency."""
 
@@ -27,7 +26,7 @@ class Link:
         return None if self.breaking_load is None else self.breaking_load * self.efficiency
 
 
-@dataclass(frozen=True)
+@frozen
 class LinkUse:
     """A link under a tension [N]; `utilisation` is tension over strength, None where the strength is not known."""
 
@@ -36,7 +35,7 @@ class LinkUse:
     utilisation: Ratio | None
 
 
-@dataclass(frozen=True)
+@frozen
 class WeakestLink:
     """The links of a run from the most to the least utilised, and those of unknown strength."""
 

@@ -13,26 +13,28 @@ from geom.rules.finding import Finding
 
 def hmpe(refit: Refit) -> Iterator[tuple[Draft, tuple[Finding, ...]]]:
     """Yield the item of HMPE lines that the edition in force does not plainly allow, with its notices."""
-    found = tuple(finding for finding in refit.findings if finding.binding and _admission(finding) is not None)
-    said = [one for finding in found if (one := _admission(finding)) is not None]
-    if not said:
+    of_hmpe = (one for one in refit.findings if one.quantity.code == "quantity.admission" and one.binding)
+    found = [(one, said) for one in of_hmpe if (said := _admission(one)) is not None]
+    if not found:
         return
-    lines = tuple(dict.fromkeys(str(finding.where["name"]) for finding in found if finding.where is not None))
-    why = said[0]["why"]
+    lines = tuple(dict.fromkeys(str(one.where["name"]) for one, _ in found if one.where is not None))
+    said = found[0][1]
+    why = said["why"]
     assert isinstance(why, Remark)
     choices = (
         Choice(Remark("choice.ask_organiser"), why, Remark("hmpe.national_rules")),
         Choice(Remark("instead.wire"), None, Remark("instead.wire_to_check_holes")),
     )
     entries = (Entry("boat", 'rule_category: "..."'),) if why.code == "hmpe.no_category" else ()
-    yield Draft(Remark("item.hmpe", answer=str(said[0]["answer"])), lines, choices, entries), found
+    yield (
+        Draft(Remark("item.hmpe", answer=str(said["answer"])), lines, choices, entries),
+        tuple(one for one, _ in found),
+    )
 
 
 def _admission(finding: Finding) -> Remark | None:
     """Return what an edition says of HMPE, where it does not simply allow it."""
-    said = finding.quantity if finding.quantity.code == "hmpe.admission" else None
-    for note in finding.notes:
-        said = note if note.code == "hmpe.admission" else said
+    said = next((note for note in finding.notes if note.code == "hmpe.admission"), None)
     return None if said is None or said["answer"] == "allowed" else said
 
 

@@ -48,7 +48,7 @@ def _bore(refit: Refit, group: Group) -> Draft:
 def edges(refit: Refit) -> Iterator[tuple[Draft, tuple[Finding, ...]]]:
     """Yield the item of edges that the wall cannot round as rope requires and for which nothing is chosen."""
     for finding in refit.findings:
-        if not any(note.code == "edge.not_chosen" for note in finding.notes):
+        if finding.quantity.code != "quantity.edge_radius_of_wall":
             continue
         radius, min_radius = measured(finding), limit(finding)
         if radius >= min_radius:

@@ -12,17 +12,12 @@ from dataclasses import dataclass
 
 from geom import vec
 from geom.errors import GeometryError
+from geom.placement import exit_edge
+from geom.placement.exit_edge import ExitEdge
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
 from geom.remark import Remark
 from geom.units import Mm, Rad
 from geom.vec import Vec
-
-_STEPS = 36
-_STEP = 2.0 * math.pi / _STEPS
-_TURNS = tuple((math.cos(index * _STEP), math.sin(index * _STEP)) for index in range(_STEPS))
-_REFINEMENTS = 40
-# Relative accuracy of the slope at a minimum, which leaves an error of its square.
-_RESOLUTION = 1e-9
 
 
 @dataclass(frozen=True)
@@ -115,80 +110,14 @@ def clear_diameter(tube: float, hole: float, tube_axis: Vec, hole_axis: Vec, lin
         GeometryError: the hole is not smaller than the tube.
     """
     _check(tube, hole)
-    edge = _ExitEdge(tube / 2.0, hole / 2.0, tube_axis, hole_axis, line)
-    distances = [edge.distance(*turn) for turn in _TURNS]
-    minimum = min(
-        _min_distance(edge, (index - 1) * _STEP, (index + 1) * _STEP)
-        for index, here in enumerate(distances)
-        if distances[index - 1] >= here <= distances[(index + 1) % _STEPS]
-    )
-    return 2.0 * minimum if edge.encircles_line else -2.0 * minimum
-
-
-class _ExitEdge:
-    """The closed edge where a hole leaves a tube, on the side to which the hole axis points, and a line; radii [mm].
-
-    All is in the frame of the hole: its axis, the direction across the tube, and the one square to both.
-    """
-
-    def __init__(self, tube_radius: float, hole_radius: float, tube_axis: Vec, hole_axis: Vec, line: Vec) -> None:
-        across = vec.unit(vec.cross(tube_axis, hole_axis))
-        upward = vec.cross(hole_axis, across)
-        outward = vec.square_to(hole_axis, tube_axis)
-        self._tube, self._hole = tube_radius, hole_radius
-        self._slope = vec.norm(outward)
-        self._back = vec.dot(vec.square_to(upward, tube_axis), outward) / self._slope
-        self._line = vec.dot(line, hole_axis), vec.dot(line, across), vec.dot(line, upward)
-        # The line leaves the tube inside the edge, or outside it; one parallel to the tube does not leave it.
-        off_tube = vec.norm(vec.square_to(line, tube_axis))
-        off_hole = vec.norm(vec.square_to(line, hole_axis))
-        self.encircles_line = tube_radius * off_hole < hole_radius * off_tube
-
-    def distance(self, cos: float, sin: float) -> float:
-        """Return the distance from the line to the point of the edge at an angle round the hole [mm]."""
-        side, rise = self._hole * cos, self._hole * sin
-        # In a tilted hole the generator at `rise` meets the tube closer to the hole centre.
-        reach = (math.sqrt(self._tube * self._tube - side * side) - rise * self._back) / self._slope
-        h, a, u = self._line
-        x, y, z = side * u - rise * a, rise * h - reach * u, reach * a - side * h
-        return math.sqrt(x * x + y * y + z * z)
-
-    def nears(self, f: float) -> float:
-        """Return half the derivative of the square of that distance by the angle [mm2]."""
-        cos, sin = math.cos(f), math.sin(f)
-        side, rise = self._hole * cos, self._hole * sin
-        root = math.sqrt(self._tube * self._tube - side * side)
-        reach, reaches = (
-            (root - rise * self._back) / self._slope,
-            (side * rise / root - side * self._back) / self._slope,
-        )
-        h, a, u = self._line
-        return (
-            (side * u - rise * a) * (-rise * u - side * a)
-            + (rise * h - reach * u) * (side * h - reaches * u)
-            + (reach * a - side * h) * (reaches * a + rise * h)
-        )
-
-
-def _min_distance(edge: _ExitEdge, low: float, high: float) -> float:
-    """Return the minimum distance from line to edge between two angles, where its derivative is zero.
-
-    False position, with the value at an end that stays halved (the Illinois rule).
-    """
-    at_low, at_high = edge.nears(low), edge.nears(high)
-    f = 0.5 * (low + high)
-    for _ in range(_REFINEMENTS):
-        if at_low >= 0.0 or at_high <= 0.0 or high - low <= _RESOLUTION:
-            break
-        f = high - at_high * (high - low) / (at_high - at_low)
-        at_f = edge.nears(f)
-        if abs(at_f) <= _RESOLUTION * (at_high - at_low):
-            break
-        if at_f > 0.0:
-            high, at_high, at_low = f, at_f, 0.5 * at_low
-        else:
-            low, at_low, at_high = f, at_f, 0.5 * at_high
-    return edge.distance(math.cos(f), math.sin(f))
+    across = vec.unit(vec.cross(tube_axis, hole_axis))
+    upward = vec.cross(hole_axis, across)
+    cos_tilt, sin_tilt = vec.norm(vec.square_to(hole_axis, tube_axis)), vec.dot(hole_axis, tube_axis)
+    in_frame = vec.dot(line, hole_axis), vec.dot(line, across), vec.dot(line, upward)
+    least = exit_edge.min_distance(ExitEdge(tube / 2.0, hole / 2.0, cos_tilt, sin_tilt, in_frame))
+    # The line leaves the tube inside the edge, or outside it; one parallel to the tube does not leave it.
+    off_tube, off_hole = vec.norm(vec.square_to(line, tube_axis)), vec.norm(vec.square_to(line, hole_axis))
+    return 2.0 * least if tube * off_hole < hole * off_tube else -2.0 * least
 
 
 def _check(tube: float, hole: float) -> None:

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, wraps
 from typing import Any, TypeVar, TypeVarTuple
 
-from geom.boat.model import Boat, GuardLine, RunEnd
+from geom import vec
+from geom.boat.model import Boat, GuardLine, RunEnd, side_of
 from geom.placement.eyes import EyeVerdict, RunEyes
 from geom.placement.gates import GateLevel, PlacedGate
 from geom.placement.heights import HoleHeight, SpanHeight
-from geom.placement.holes import Clearance, Drilling
-from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
+from geom.placement.holes import Clearance, Drilling, in_hole
+from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun, side_sign
 from geom.placement.stack import Stack
 from geom.placement.symmetry import Pair
+from geom.remark import Remark
 from geom.units import Mm
 from geom.vec import Vec
 
@@ -24,16 +26,25 @@ Of = TypeVarTuple("Of")
 
 @dataclass(frozen=True)
 class LineInHole:
-    """Clearance of a line at rest in one hole: on the drilling axis, and for a square fore-and-aft hole.
-
-    None where the line is thicker than the bore. `diameter` is the line's, or that of its sleeve in the hole [mm].
-    """
+    """A line at rest in one hole; `diameter` is its own, or that of its sleeve in the hole [mm]."""
 
     run: str
     passage: Passage
     diameter: Mm
-    on_axis: Clearance | None
-    if_square: Clearance | None
+    post: PlacedPost = field(repr=False)
+    drilling: Drilling = field(repr=False)
+
+    @cached_property
+    def on_axis(self) -> Clearance | None:
+        """Its clearance on the drilling axis; None where it is thicker than the bore."""
+        return in_hole(self.post, self.passage, self.drilling.axis, self.drilling.basis, self.diameter)
+
+    @cached_property
+    def if_square(self) -> Clearance | None:
+        """Its clearance in a hole square to the tube, fore-and-aft or athwartships; None as above."""
+        post = self.post
+        square = vec.scale(post.outboard, side_sign(post.side)) if side_of(self.run) == "C" else post.fore_and_aft
+        return in_hole(post, self.passage, square, Remark("axis.square"), self.diameter)
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ import math
 from dataclasses import dataclass, field
 
 from geom.boat.model import Boat, GuardLine, LineEnd
+from geom.frozen import frozen
 from geom.mechanics.stretch import bedding_in, elastic_strain, stiffness_range
 from geom.mechanics.tension import RunTension, marking_range
 from geom.placement.eyes import Where
@@ -260,7 +261,7 @@ def room_for(run: PlacedRun, stack: Stack, off: Deduction) -> LineRemark:
     return LineRemark("deduction", "agreed", run.id, fits, off.total, stack.lengthen, "mm")
 
 
-@dataclass(frozen=True)
+@frozen
 class Term:
     """One term of a length: its name, formula, signed value [mm] and the end it belongs to."""
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from geom.frozen import frozen
 from geom.placement.eyes import Where
 from geom.remark import Remark, Stated
 
@@ -13,7 +13,7 @@ RemarkKind = Literal["refused", "cannot tell", "notice", "agreed"]
 ORDER: tuple[RemarkKind, ...] = ("refused", "cannot tell", "notice", "agreed")
 
 
-@dataclass(frozen=True)
+@frozen
 class LineRemark:
     """One remark on one run: its text, the measured value, the limit and the source of the limit.
 

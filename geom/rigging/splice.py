@@ -13,6 +13,7 @@ from functools import cached_property
 from geom.boat.model import Lock, SpliceRule, TakeUp, Taper
 from geom.data import table
 from geom.errors import Fault, GeometryError, InputError
+from geom.frozen import frozen
 from geom.placement.eyes import EyeShape, eye_shape
 from geom.remark import Remark, Stated
 from geom.units import Mm, Ratio
@@ -23,7 +24,7 @@ DEFAULT_TAPER: Taper = "strand by strand"
 _MIN_STRANDS = 8
 
 
-@dataclass(frozen=True)
+@frozen
 class TaperMark:
     """One cut of the taper: distance from the end of the tail [mm], side of the rope, strands left beyond it."""
 

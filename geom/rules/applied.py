@@ -60,7 +60,8 @@ def check(placed: Placed, others: tuple[Finding, ...] = (), only: Container[str]
     found += _own_findings(placed, only)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
-    found += [finding for finding in others if not _already_judged(finding, found)]
+    gaps = {finding.run for finding in found if finding.clause == _LANYARD}
+    found += [finding for finding in others if not _already_judged(finding, gaps)]
     waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
     if not waivers:
         return tuple(found)
@@ -75,35 +76,40 @@ def findings_of(placed: Placed, one: AppliedEdition, only: Container[str] | None
         one: the edition.
         only: the clauses to check, all where None.
     """
-    if one.edition.note:
-        of = one.edition
-        status = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, one.binding)
-        notes = [Remark("edition.note", note=of.note)]
-        if not one.binding:
-            notes.append(Remark("edition.binds_others", boats=of.binds))
-        yield status.say("notice", whole_boat(Remark("quantity.edition")), *notes)
-    for clause, checked in _clauses(one.edition, one.binding):
+    yield from _status(one.edition, one.binding)
+    for clause, checked, nothing in _clauses(one.edition, one.binding):
         if clause.check is None or not (only is None or clause.clause in only):
             continue
-        found = list(clause.check(placed, checked))
-        for finding in found:
-            yield finding if finding.binding else _for_comparison(finding)
-        if not found:
-            yield checked.say("not applicable", whole_boat(checked.quantity), clause.nothing)
+        found = list(clause.check(placed, checked)) or [nothing]
+        yield from found if one.binding else map(_for_comparison, found)
 
 
 @cache
-def _clauses(of: Edition, binding: bool) -> tuple[tuple[Clause, ClauseCheck], ...]:
-    """Return the clauses of an edition whose text was read, with their limits."""
+def _status(of: Edition, binding: bool) -> tuple[Finding, ...]:
+    """Return the finding of what is to be known of an edition, if anything."""
+    if not of.note:
+        return ()
+    check = ClauseCheck(of.word, of.title, of.edition, "edition", "edition", {}, binding)
+    others = () if binding else (Remark("edition.binds_others", boats=of.binds),)
+    return (check.say("notice", whole_boat(Remark("quantity.edition")), Remark("edition.note", note=of.note), *others),)
+
+
+@cache
+def _clauses(of: Edition, binding: bool) -> tuple[tuple[Clause, ClauseCheck, Finding], ...]:
+    """Return the clauses of an edition whose text was read, with their limits, and the finding where none applies."""
     checks = ((clause, clause_check(of, clause, binding)) for clause in DOCUMENTS[of.word])
-    return tuple((clause, checked) for clause, checked in checks if checked is not None)
+    return tuple(
+        (clause, checked, checked.say("not applicable", whole_boat(checked.quantity), clause.nothing))
+        for clause, checked in checks
+        if checked is not None
+    )
 
 
 def _for_comparison(finding: Finding) -> Finding:
     """Return a finding of a document that is not binding: a failure becomes a notice."""
     if finding.verdict not in ("fail", "cannot tell"):
         return finding
-    return replace(finding, verdict="notice", would=finding.verdict)
+    return finding.restated("notice", would=finding.verdict)
 
 
 def _none_named() -> Finding:
@@ -111,11 +117,9 @@ def _none_named() -> Finding:
     return clause.say("notice", whole_boat(Remark("quantity.documents_named")), Remark("rules.none_named"))
 
 
-def _already_judged(finding: Finding, found: list[Finding]) -> bool:
-    """Whether a passed lashing gap of the line work repeats a finding of an applied document."""
-    if finding.clause != "lashing-gap" or finding.verdict != "pass":
-        return False
-    return any(other.clause == _LANYARD and other.run == finding.run for other in found)
+def _already_judged(finding: Finding, gaps: set[str | None]) -> bool:
+    """Whether a passed lashing gap of the line work repeats a finding of an applied document on one of some runs."""
+    return finding.clause == "lashing-gap" and finding.verdict == "pass" and finding.run in gaps
 
 
 def _own_findings(placed: Placed, only: Container[str] | None) -> Iterator[Finding]:

@@ -5,12 +5,19 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
+from geom.frozen import frozen
 from geom.remark import Remark, Stated, one_sentence
+from geom.rules.measure import Condition as Condition
+from geom.rules.measure import Known as Known
+from geom.rules.measure import Limit as Limit
+from geom.rules.measure import Measure as Measure
+from geom.rules.measure import joined as joined
+from geom.rules.measure import whole_boat as whole_boat
 from geom.units import ROUNDING as ROUNDING
 from geom.units import InItsUnit
 
@@ -22,44 +29,116 @@ Verdict = Literal["pass", "fail", "cannot tell", "not applicable", "notice"]
 ORDER: tuple[Verdict, ...] = ("fail", "cannot tell", "notice", "pass", "not applicable")
 
 
-@dataclass(frozen=True)
+@frozen
 class Finding:
     """One clause applied to one place of a boat.
 
-    `measured`, `limit`, `margin` and `uncertainty` are in `unit`; the margin is positive where the limit is met. A
-    quantity that is not determined is None, and its verdict `cannot tell`. The verdict goes by the measured value;
+    `limit`, `margin` and `uncertainty` are in the `unit` of the measure; the margin is positive where the limit is met.
+    A quantity that is not determined is None, and its verdict `cannot tell`. The verdict goes by the measured value;
     `marginal` is whether it turns within the `uncertainty` of the value, which is stated, solved or assumed as
     `uncertainty_source` says. Of a limit printed in two units `limit` is the first figure, or the second where only
-    that is met. `printed` is the limit as printed in the document, `sure` the confidence in it. `binding` is False
-    where the document binds other boats and is applied for comparison. `would` is the verdict of a finding reduced to
-    a notice because its limit is doubtful or its document not binding. `where` is the place. `demand` orders findings
-    without a margin, the greatest first. `waivers` never change the verdict.
+    that is met. `printed` is the limit as printed in the document, `sure` the confidence in it. `would` is the verdict
+    of a finding reduced to a notice because its limit is doubtful or its document not binding. `waivers` never change
+    the verdict.
     """
 
     id: str
-    document: str
-    edition: str
-    clause: str
-    subject: str
-    quantity: Remark
+    check: ClauseCheck
+    measure: Measure
     verdict: Verdict
-    measured: InItsUnit | None = None
     limit: InItsUnit | None = None
-    unit: str = ""
     margin: InItsUnit | None = None
-    run: str | None = None
-    post: str | None = None
-    notes: tuple[Remark, ...] = ()
-    uncertainty: InItsUnit | None = None
-    sure: str = ""
-    binding: bool = True
-    waivers: tuple[Remark, ...] = ()
-    would: Verdict | None = None
-    where: Remark | None = None
     printed: Stated = ""
-    demand: InItsUnit | None = None
+    sure: str = ""
+    notes: tuple[Remark, ...] = ()
     marginal: bool = False
-    uncertainty_source: Stated = ""
+    would: Verdict | None = None
+    waivers: tuple[Remark, ...] = ()
+
+    @property
+    def document(self) -> str:
+        """The title of the document."""
+        return self.check.document
+
+    @property
+    def edition(self) -> str:
+        """The edition of the document."""
+        return self.check.edition
+
+    @property
+    def clause(self) -> str:
+        """The number of the clause."""
+        return self.check.clause
+
+    @property
+    def subject(self) -> str:
+        """The subject of the clause."""
+        return self.check.subject
+
+    @property
+    def binding(self) -> bool:
+        """Whether the document binds this boat; else it is applied for comparison."""
+        return self.check.binding
+
+    @property
+    def quantity(self) -> Remark:
+        """The quantity that is measured."""
+        return self.measure.quantity
+
+    @property
+    def measured(self) -> InItsUnit | None:
+        """Its value, None where it is not determined."""
+        return self.measure.value
+
+    @property
+    def unit(self) -> str:
+        """The unit of the value."""
+        return self.measure.unit
+
+    @property
+    def run(self) -> str | None:
+        """The run that is measured."""
+        return self.measure.run
+
+    @property
+    def post(self) -> str | None:
+        """The post that is measured."""
+        return self.measure.post
+
+    @property
+    def where(self) -> Remark | None:
+        """The place that is measured."""
+        return self.measure.where or Remark("place.named", name=self.measure.place)
+
+    @property
+    def demand(self) -> InItsUnit | None:
+        """What orders findings without a margin, the greatest first."""
+        return self.measure.demand
+
+    @property
+    def uncertainty(self) -> InItsUnit | None:
+        """The expanded uncertainty of the value, None where it is not surveyed."""
+        return None if self.measure.known is None else self.measure.known.within
+
+    @property
+    def uncertainty_source(self) -> Stated:
+        """Where the uncertainty comes from."""
+        return "" if self.measure.known is None else self.measure.known.source
+
+    def restated(
+        self, verdict: Verdict, notes: tuple[Remark, ...] | None = None, would: Verdict | None = None
+    ) -> Finding:
+        """Return the finding with another verdict.
+
+        Args:
+            verdict: the verdict.
+            notes: in place of its notes; the same where None.
+            would: the verdict by a certain limit or a binding document, for a notice.
+        """
+        return Finding(
+            self.id, self.check, self.measure, verdict, self.limit, self.margin, self.printed, self.sure,
+            self.notes if notes is None else notes, self.marginal, would, self.waivers,
+        )  # fmt: skip
 
     @property
     def note(self) -> Remark:
@@ -88,86 +167,6 @@ class Clause:
 
 
 @dataclass(frozen=True)
-class Limit:
-    """A limit of a clause: value in its unit, as printed in the document, source and confidence.
-
-    `also` is the figure that the document prints beside it in another unit; meeting either meets the limit.
-    """
-
-    value: InItsUnit
-    unit: str
-    as_printed: str
-    source: str
-    sure: str
-    contested: str = ""
-    also: InItsUnit | None = None
-    also_printed: str = ""
-
-    @cached_property
-    def figures(self) -> tuple[float, ...]:
-        """The figures printed for it [unit of the limit], the first of them the one that is held."""
-        return (self.value,) if self.also is None else (self.value, self.also)
-
-    @cached_property
-    def doubts(self) -> tuple[Remark, ...]:
-        """Why a verdict by this limit is only a notice; empty where it is not."""
-        memory = (Remark("limit.from_memory", sure=self.sure),) if self.sure.startswith("memory") else ()
-        contested = (Remark("limit.contested", reason=self.contested),) if self.contested else ()
-        return (*memory, *contested)
-
-    def at(self, value: float) -> Limit:
-        """Return the same limit with a value calculated for the boat [unit of the limit]."""
-        return replace(self, value=value, as_printed="", also=None, also_printed="")
-
-
-@dataclass(frozen=True)
-class Known:
-    """How well a measured quantity is known: its expanded uncertainty in the unit of the quantity, and the source."""
-
-    within: InItsUnit
-    source: Stated
-
-
-@dataclass(frozen=True)
-class Measure:
-    """A quantity at a place of the boat, in `unit`; `value` is None where not determined, with the reason in `notes`.
-
-    `known` is None for a quantity that is not surveyed. `where` is the place where its id does not name it; `demand`
-    orders measures without a value.
-    """
-
-    place: str
-    quantity: Remark
-    value: InItsUnit | None
-    unit: str = "mm"
-    run: str | None = None
-    post: str | None = None
-    notes: tuple[Remark, ...] = ()
-    known: Known | None = None
-    where: Remark | None = None
-    demand: InItsUnit | None = None
-
-
-def whole_boat(quantity: Remark, value: float | None = None, unit: str = "") -> Measure:
-    """Return a quantity of the boat as a whole.
-
-    Args:
-        quantity: what it is.
-        value: [unit], None where there is none.
-        unit: of the value.
-    """
-    return Measure("boat", quantity, value, unit, where=Remark("place.boat"))
-
-
-@dataclass(frozen=True)
-class Condition:
-    """Whether a condition holds for the boat, None where that is not determined, and the reasons."""
-
-    holds: bool | None
-    reasons: tuple[Remark, ...]
-
-
-@dataclass(frozen=True)
 class ClauseCheck:
     """A clause of an edition with its limits, which turns measures into findings."""
 
@@ -176,7 +175,7 @@ class ClauseCheck:
     edition: str
     clause: str
     subject: str
-    limits: Mapping[str, Limit]
+    limits: Mapping[str, Limit] = field(hash=False, repr=False)
     binding: bool = True
 
     @cached_property
@@ -203,6 +202,10 @@ class ClauseCheck:
     def at_most(self, measure: Measure, limit: Limit) -> Finding:
         """Return the finding of a measure against a maximum."""
         return self._judged(measure, limit, -1.0)
+
+    def undetermined(self, measure: Measure, limit: Limit) -> Finding:
+        """Return the finding of a measure against a limit that has no figure for this boat."""
+        return replace(self.say("cannot tell", measure), printed=limit.as_printed, sure=limit.sure)
 
     def eased_at_least(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition) -> Finding:
         """Return the finding of a measure against a minimum, or against a lower one where an exemption applies.
@@ -232,6 +235,7 @@ class ClauseCheck:
         measure: Measure,
         *notes: Remark,
         limit: Limit | None = None,
+        figure: float | None = None,
         margin: float | None = None,
         marginal: bool = False,
         would: Verdict | None = None,
@@ -243,20 +247,17 @@ class ClauseCheck:
             measure: the measure.
             *notes: notes to add to those of the measure.
             limit: the limit, where there is one.
+            figure: the figure of the limit that is held, the first where None [unit of the measure].
             margin: margin to the limit [unit of the measure].
             marginal: whether the limit is within the uncertainty of the measure.
             would: the verdict by a certain limit, for a notice.
         """
+        name, notes = f"{self._prefix}:{_slug(measure.place)}", (*measure.notes, *notes)
+        if limit is None:
+            return Finding(name, self, measure, verdict, None, margin, "", "", notes, marginal, would)
+        held = limit.value if figure is None else figure
         return Finding(
-            id=f"{self._prefix}:{_slug(measure.place)}", document=self.document, edition=self.edition,
-            clause=self.clause, subject=self.subject, quantity=measure.quantity, verdict=verdict,
-            measured=measure.value, limit=None if limit is None else limit.value, unit=measure.unit,
-            margin=margin, uncertainty=None if measure.known is None else measure.known.within,
-            uncertainty_source="" if measure.known is None else measure.known.source,
-            run=measure.run, post=measure.post,
-            notes=(*measure.notes, *notes), sure="" if limit is None else limit.sure, binding=self.binding,
-            where=measure.where or Remark("place.named", name=measure.place),
-            printed="" if limit is None else limit.as_printed, demand=measure.demand, marginal=marginal, would=would,
+            name, self, measure, verdict, held, margin, limit.as_printed, limit.sure, notes, marginal, would
         )  # fmt: skip
 
     @cached_property
@@ -278,19 +279,21 @@ class ClauseCheck:
         if value is None:
             return self.say("cannot tell", measure, limit=limit)
         margins = [sense * (value - figure) for figure in limit.figures]
-        margin = _held(margins)
+        margin, figure = _held(margins), limit.value
         verdict: Verdict = "pass" if margin >= -ROUNDING else "fail"
         notes: list[Remark] = []
         if margin != margins[0]:
             notes.append(Remark("limit.met_as_also_printed", printed=limit.also_printed))
-            limit = replace(limit, value=limit.figures[-1])
+            figure = limit.figures[-1]
         marginal = known is not None and abs(max(margins)) < known.within
         if known is not None and marginal:
             notes.append(_known_within(value, known, measure.unit))
         notes += (*limit.doubts, *reasons)
         would = verdict if limit.doubts and certain else None
         verdict = "cannot tell" if not certain else "notice" if limit.doubts else verdict
-        return self.say(verdict, measure, *notes, limit=limit, margin=margin, marginal=marginal, would=would)
+        return self.say(
+            verdict, measure, *notes, limit=limit, figure=figure, margin=margin, marginal=marginal, would=would
+        )
 
     def _eased(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition, sense: float) -> Finding:
         if measure.value is None:
@@ -317,11 +320,6 @@ def _known_within(value: float, known: Known, unit: str) -> Remark:
         angle, within = math.radians(value), math.radians(known.within)
         return Remark("finding.angle_known_within", value_rad=angle, within_rad=within, source=known.source)
     return Remark("finding.known_within", value_mm=value, within_mm=known.within, source=known.source)
-
-
-def joined(*notes: tuple[Remark, ...]) -> tuple[Remark, ...]:
-    """Return several tuples of remarks as one."""
-    return tuple(note for some in notes for note in some)
 
 
 @cache

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache, cached_property
 
 from geom.remark import Remark
 from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.work import LineWork
-from geom.rules.finding import Finding, Verdict
+from geom.rules.finding import ClauseCheck, Finding, Measure, Verdict, whole_boat
 
 DOCUMENT = "line work"
 EDITION = "common practice"
@@ -30,6 +31,11 @@ class RemarkCheck:
     subject: str
     quantity: str = "none"
     minimum: bool | None = None
+
+    @cached_property
+    def measured(self) -> Remark:
+        """The quantity as a remark."""
+        return Remark(f"quantity.{self.quantity}")
 
 
 # By code of the remark; others take their code as the subject.
@@ -87,44 +93,35 @@ def _set_tensions_not_stated(work: LineWork) -> Iterator[Finding]:
             edition=open_ones[0].edition,
             force_n=open_ones[0].force,
         )
-        yield Finding(
-            id="line-set-tension:boat",
-            document=DOCUMENT,
-            edition=EDITION,
-            clause="set-tension",
-            subject=_CHECKS["set-tension"].subject,
-            quantity=Remark("quantity.none"),
-            verdict="notice",
-            where=Remark("place.boat"),
-            notes=(says,),
-        )
+        yield _clause("set-tension").say("notice", whole_boat(Remark("quantity.none")), says)
 
 
 def _finding(remark: LineRemark, seen: dict[str, int]) -> Finding:
     name = f"line-{remark.code}:{remark.run}"
-    clause = _CHECKS.get(remark.code) or RemarkCheck(remark.code.replace("-", " "))
-    where = Remark("place.named", name=remark.run)
-    if remark.end is not None:
-        where = Remark("place.run_end", run=remark.run, end=remark.end)
-    says = remark.says
     seen[name] = seen.get(name, 0) + 1
+    where = None if remark.end is None else Remark("place.run_end", run=remark.run, end=remark.end)
+    check, says = _check(remark.code), remark.says
     return Finding(
         id=name if seen[name] == 1 else f"{name}:{seen[name]}",
-        document=DOCUMENT,
-        edition=EDITION,
-        clause=remark.code,
-        subject=clause.subject,
-        quantity=Remark(f"quantity.{clause.quantity}"),
+        check=_clause(remark.code),
+        measure=Measure(remark.run, check.measured, remark.measured, remark.unit, run=remark.run, where=where),
         verdict=_VERDICTS[remark.kind],
-        measured=remark.measured,
         limit=remark.limit,
-        unit=remark.unit,
-        margin=_margin(remark, clause.minimum),
+        margin=_margin(remark, check.minimum),
         sure=remark.sure,
-        where=where,
-        run=remark.run,
         notes=(Remark("line.with_source", says=says, source=remark.source) if remark.source else says,),
     )
+
+
+@cache
+def _check(code: str) -> RemarkCheck:
+    return _CHECKS.get(code) or RemarkCheck(code.replace("-", " "))
+
+
+@cache
+def _clause(code: str) -> ClauseCheck:
+    """Return the clause of a remark; its limits come with the remarks."""
+    return ClauseCheck("line", DOCUMENT, EDITION, code, _check(code).subject, {})
 
 
 def _margin(remark: LineRemark, minimum: bool | None) -> float | None:

@@ -606,7 +606,7 @@ SENTENCES: Mapping[str, str] = {
     ),
     "low_line.admitted": "hull length {hull_mm:m.3f}, design category {category}: low line admitted",
     "low_line.category_d_not_read": "hull length {hull_mm:m.3f}; the text for category D was not read",
-    "low_line.hull_too_long": "hull length {hull_mm:m.3f!} is over {max_mm:m.2f!}: no low line",
+    "low_line.hull_too_long": "hull length {hull_mm:m.3f!} is over {max_mm:m.2f!}: low line not admitted",
     "low_line.no_category": (
         "hull length {hull_mm:m.3f} would admit the low line in category C, but no design category is stated"
     ),

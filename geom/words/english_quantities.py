@@ -25,7 +25,7 @@ QUANTITIES: Mapping[str, str] = {
     "quantity.courses": "courses",
     "quantity.deduction": "deduction",
     "quantity.deflection": "deflection midway under {force_n:.1f}",
-    "quantity.deflection_ends_giving": "deflection midway under {force_n:.1f}, ends giving",
+    "quantity.deflection_ends_giving": "deflection midway under {force_n:.1f}, flexible ends",
     "quantity.diameter": "diameter",
     "quantity.difference_of_lines": "difference of lines, pin to pin",
     "quantity.displacement": "displacement {rise_mm:g} above deck",

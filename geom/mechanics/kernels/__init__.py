@@ -15,9 +15,10 @@ from typing import Any
 
 from geom.cache import library_folder
 from geom.mechanics.kernels import bending_run, limits, one_side, pushed_line, rigid_ends
+from geom.placement import exit_edge
 
 # A module that uses another stands after it.
-MODULES: tuple[ModuleType, ...] = (one_side, pushed_line, bending_run, limits, rigid_ends)
+MODULES: tuple[ModuleType, ...] = (one_side, pushed_line, bending_run, limits, rigid_ends, exit_edge)
 
 
 class _Compiled:
@@ -34,7 +35,7 @@ def compiled_folder() -> Path | None:
 
 
 def compile_all() -> bool:
-    """Compile the functions of this package, once, between two boats; return whether they are compiled.
+    """Compile the functions of these modules, once, between two boats; return whether they are compiled.
 
     Each is compiled at its first call, or read from the user's cache folder, where it has been compiled before. Without
     the compiler they run as they stand; the figures are the same.

@@ -46,18 +46,10 @@ class Search(NamedTuple):
     found: bool
 
 
-class Reached(NamedTuple):
-    """The push at a limit [N] and the section that reaches it, with the place of the load there.
-
-    `residual` is the force out of balance where the solver did not converge, else zero; `found` is false where no
-    section reaches its limit under MAX_FORCE, or the search did not end.
-    """
-
-    push: float
-    section: int
-    place: tuple[float, float, float]
-    residual: float
-    found: bool
+# The push at a limit [N]; the section that reaches it; the place of the load there [mm]; the force out of balance where
+# the solver did not converge, else zero [N]; whether it is found: not where no section reaches its limit under
+# MAX_FORCE, or the search did not end. A plain tuple, as a compiled function takes long to return a named one.
+Reached = tuple[float, int, tuple[float, float, float], float, bool]
 
 
 def utilisation(sections: RunSections, forces: Sequence[float], yields: bool) -> tuple[float, int]:
@@ -177,7 +169,7 @@ def rigid_push(
         search = next_try(search, worst)
         if search.found or search.push > MAX_FORCE or residual > 0.0:
             break
-    return Reached(search.push, section, at, residual, search.found)
+    return search.push, section, at, residual, search.found
 
 
 def bending_push(
@@ -223,4 +215,4 @@ def bending_push(
         search = next_try(search, worst)
         if search.found or search.push > MAX_FORCE or residual > 0.0:
             break
-    return Reached(search.push, section, bending_run.place(run, run.loaded), residual, search.found)
+    return search.push, section, bending_run.place(run, run.loaded), residual, search.found

@@ -61,20 +61,17 @@ def static_load_on_line(placed: Placed, clause: ClauseCheck) -> Iterator[Finding
                 run.id, Remark("quantity.weakest_link"), weakest[0], "N", run=run.id,
                 notes=(Remark("link.named", link=weakest[1]),),
             )  # fmt: skip
-            yield replace(clause.at_least(measure, load.at(0.5 * static)), printed=load.as_printed)
+            yield clause.at_least(measure, load.at(0.5 * static))
         elif under_load is None:
-            finding = clause.say("cannot tell", _tension(run, None, Remark("push.no_stiffness")))
-            yield replace(finding, printed=load.as_printed, sure=load.sure)
+            yield clause.undetermined(_tension(run, None, Remark("push.no_stiffness")), load)
         elif under_load.unknown or under_load.governing is None or under_load.governing.link.strength is None:
             note = Remark("links.no_strength", links=tuple(use.link.name for use in under_load.unknown))
-            finding = clause.say("cannot tell", _tension(run, None, note))
-            yield replace(finding, printed=load.as_printed, sure=load.sure)
+            yield clause.undetermined(_tension(run, None, note), load)
         else:
             use = under_load.governing
             finding = clause.at_most(_tension(run, use.tension, *under_load.remarks), load.at(use.link.strength or 0.0))
             over = (*under_load.remarks, Remark("posts.give_less_tension"))
-            finding = replace(finding, printed=load.as_printed)
-            yield replace(finding, verdict="cannot tell", notes=over) if finding.verdict == "fail" else finding
+            yield finding.restated("cannot tell", over) if finding.verdict == "fail" else finding
 
 
 def _tension(run: PlacedRun, value: float | None, *notes: Remark) -> Measure:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from geom.mechanics.posts_at_rest import open_gates
 from geom.placement.edge_options import EdgeOption, edge_options, open_holes
@@ -219,7 +218,7 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
         if post.proof_stress is None or post.plastic_utilisation is None:
             yield not_shown(clause.say("cannot tell", measure), *shown_by)
             continue
-        limit = replace(_practice_limit(post.proof_stress), unit="MPa")
+        limit = _practice_limit(post.proof_stress, "MPa")
         verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
         share = Remark("post.plastic_share", share=post.plastic_utilisation)
         finding = clause.say(verdict, measure, share, limit=limit, margin=post.proof_stress - post.stress)
@@ -253,14 +252,19 @@ def netted(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
             yield clause.say("notice", measure, *notes)
 
 
-def _practice_limit(value: float) -> Limit:
-    """Return a limit of common practice [mm]."""
-    return Limit(value, "mm", "", "common practice, no source", "common practice")
+def _practice_limit(value: float, unit: str = "mm") -> Limit:
+    """Return a limit of common practice.
+
+    Args:
+        value: in `unit`.
+        unit: of the value.
+    """
+    return Limit(value, unit, "", "common practice, no source", "common practice")
 
 
 def _as_notice(finding: Finding, note: Remark) -> Finding:
     """Return a failure as a notice, since the limit is not published."""
-    return replace(finding, verdict="notice", notes=(note,)) if finding.verdict == "fail" else finding
+    return finding.restated("notice", (note,)) if finding.verdict == "fail" else finding
 
 
 CLAUSES = (
@@ -270,7 +274,7 @@ CLAUSES = (
     Clause("hole-to-top", "hole below top", hole_clear_of_top),
     Clause("both-lips", "line at rest in hole", line_clears_lips),
     Clause("eye", "finished end through hole", eye_goes_through),
-    Clause("gate-open", "gate post, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
+    Clause("gate-open", "gate stanchion, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
     Clause("hole-edge", "edge of holes for rope", edges_rounded, nothing=Remark("clause.no_rope_in_holes")),
     Clause("retention", "tube in its socket", tube_retained, nothing=Remark("clause.no_socket")),
     Clause("coated-wire", "coated wire", coated_wire, nothing=Remark("clause.no_coated_wire")),

@@ -6,7 +6,6 @@ Limits with edition and source: data/rules/iso-15085.csv. The clause map is that
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from functools import wraps
 
 from geom.placement.placed import Placed
@@ -55,8 +54,9 @@ def upper_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: ISO 15085:2003, 10.2 and table 4.
     """
     high, low = clause.limit("min upper height"), clause.limit("min low line height")
+    admitted = low_line_admitted(placed, clause)
     for measure in heights.upper_lines(placed):
-        yield clause.eased_at_least(measure, high, low, low_line_admitted(placed, clause))
+        yield clause.eased_at_least(measure, high, low, admitted)
 
 
 @within_scope
@@ -66,8 +66,9 @@ def stanchion_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     Source: a test page naming ISO 15085:2023, clause not given; table 4 for the low line.
     """
     high, low = clause.limit("min height"), clause.limit("min low line height")
+    admitted = low_line_admitted(placed, clause)
     for measure in supports.heads(placed):
-        yield clause.eased_at_least(measure, high, low, low_line_admitted(placed, clause))
+        yield clause.eased_at_least(measure, high, low, admitted)
 
 
 @within_scope
@@ -81,13 +82,12 @@ def stanchion_load_without_set(placed: Placed, clause: ClauseCheck) -> Iterator[
     load = clause.limit("load")
     for post in top_loads(placed, load.value):
         if post.proof_stress is None:
-            finding = clause.say("cannot tell", post.measure)
+            finding = clause.undetermined(post.measure, load)
         else:
             finding = clause.at_most(post.measure, load.at(post.proof_stress))
-        finding = replace(finding, printed=load.as_printed)
         if post.shown is None:
             notes = (*post.measure.notes, Remark("brace.between_bounds", stress_mpa=post.unbraced))
-            yield replace(finding, verdict="cannot tell", would=None, notes=notes)
+            yield finding.restated("cannot tell", notes)
         elif post.shown or post.proof_stated:
             yield finding
         else:

@@ -42,7 +42,7 @@ def one_gate_each_side(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
     for measure in supports.gates(placed):
         finding = clause.at_most(measure, clause.limit("max gates"))
         notes = (*finding.notes, Remark("gates.second_by_reading"))
-        yield finding if finding.verdict == "pass" else replace(finding, verdict="notice", would="fail", notes=notes)
+        yield finding if finding.verdict == "pass" else finding.restated("notice", notes, would="fail")
     for measure in supports.gates_across(placed):
         yield clause.say("cannot tell", measure, Remark("gates.across"))
 
@@ -124,7 +124,7 @@ def single_line_height(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]
             if finding.verdict == "pass" and admitted.holds is None:
                 between = Remark("single_line.between", printed=(minimum.as_printed, maximum.as_printed))
                 notes = (*finding.notes, between, *admitted.reasons)
-                finding = replace(finding, verdict="cannot tell", notes=notes)
+                finding = finding.restated("cannot tell", notes)
             yield finding
 
 
@@ -144,13 +144,14 @@ def base_near_edge(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     share, fixed = clause.limit("max base inboard, share of beam"), clause.limit("max base inboard")
     of_beam = share.value / 100.0 * placed.boat.boat.beam
-    limit = fixed if of_beam < max(fixed.figures) else fixed.at(of_beam)
     printed = Remark("printed.the_greater", limits=(fixed.as_printed, share.as_printed))
+    limit = replace(fixed, as_printed=printed) if of_beam < max(fixed.figures) else fixed.at(of_beam, printed)
+    edge = fixed.at(0.0, Remark("printed.never_outboard"))
     for measure in supports.base_distances(placed):
         if measure.value is not None and measure.value < -ROUNDING:
-            yield replace(clause.at_least(measure, limit.at(0.0)), printed=Remark("printed.never_outboard"))
+            yield clause.at_least(measure, edge)
         else:
-            yield replace(clause.at_most(measure, limit), printed=printed)
+            yield clause.at_most(measure, limit)
 
 
 def straight_near_deck(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

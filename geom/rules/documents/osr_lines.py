@@ -12,11 +12,11 @@ from geom.data import table
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules import edition as documents
-from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Limit, Measure, Verdict
+from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Finding, Limit, Verdict
 from geom.rules.measures import lines
 from geom.rules.measures.boat_facts import offshore_category
 from geom.rules.measures.push_test import judged_push, pushes
-from geom.rules.measures.strength import RequiredWire, end_strengths, fitting_strengths, weakest_wire
+from geom.rules.measures.strength import end_strengths, fitting_strengths, weakest_wire
 
 WORD = "osr"
 _NO_LOWER, _NO_WIRE, _NO_HMPE = Remark("clause.no_lower_line"), Remark("clause.no_wire"), Remark("clause.no_hmpe")
@@ -139,13 +139,10 @@ def system_strength(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     used = lines.used_lines(placed)
     wires = {inches: weakest_wire(required, inches) for inches in dict.fromkeys(line.in_inches for line in used)}
     for line in used:
-        yield _against_wire(clause, lines.breaking_load(line), wires[line.in_inches])
+        yield clause.at_least(lines.breaking_load(line), wires[line.in_inches])
+    weakest = min(wires.values(), key=lambda wire: wire.value)
     for measure in (*end_strengths(placed), *fitting_strengths(placed)):
-        yield _against_wire(clause, measure, min(wires.values(), key=lambda wire: wire.strength.value))
-
-
-def _against_wire(clause: ClauseCheck, measure: Measure, wire: RequiredWire) -> Finding:
-    return replace(clause.at_least(measure, wire.strength), printed=wire.printed)
+        yield clause.at_least(measure, weakest)
 
 
 def hmpe_admission(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

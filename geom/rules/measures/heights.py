@@ -22,11 +22,13 @@ from geom.rules.measures.uncertainty import hole_height_known, holes_apart_known
 LINE_HEIGHTS = ("quantity.height_at_post", "quantity.height_at_eye", "quantity.lowest_at_stations")
 
 
+@once
 def sides(placed: Placed) -> tuple[Side, ...]:
     """Return the sides that have lines, in the order of the boat file."""
     return tuple(dict.fromkeys(run.side for run in placed.runs.values()))
 
 
+@once
 def levels(placed: Placed, side: Side) -> tuple[Level, ...]:
     """Return the levels that have a line on a side, from the top down."""
     used = {run.level for run in runs_at(placed, side)}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal, get_args
 
 from geom import vec
@@ -91,8 +91,7 @@ def not_shown(finding: Finding, says: Remark, needed: float, pull: float, way: s
         way: direction of the pull.
     """
     choices = Remark("strength.choices", needed_mpa=needed, pull_n=pull, way=way)
-    notes = (*finding.notes, says, choices)
-    return replace(finding, verdict="cannot tell", would=None, notes=notes)
+    return finding.restated("cannot tell", (*finding.notes, says, choices))
 
 
 def _at_top(post: PlacedPost, way: str, load: float) -> Pull:

@@ -6,7 +6,7 @@ stretching and sliding freely in its holes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from geom import vec
@@ -66,10 +66,9 @@ def judged_push(push: Push, clause: ClauseCheck) -> Finding:
         return finding
     if push.minimum is None or push.minimum <= max(limit.figures) + ROUNDING:
         why = Remark("push.no_stiffness") if push.minimum is None else Remark("push.limit_between_bounds")
-        return replace(finding, verdict="cannot tell", would=None, notes=(*push.measure.notes, why))
+        return finding.restated("cannot tell", (*push.measure.notes, why))
     if push.straddles:
-        notes = (*finding.notes, Remark("push.span_may_not_count"))
-        return replace(finding, verdict="cannot tell", would=None, notes=notes)
+        return finding.restated("cannot tell", (*finding.notes, Remark("push.span_may_not_count")))
     return finding
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from geom.boat.model import Fitting
 from geom.data import table
@@ -16,16 +15,8 @@ from geom.rules.finding import Limit, Measure
 from geom.units import read_quantity
 
 
-@dataclass(frozen=True)
-class RequiredWire:
-    """The weakest wire of a required diameter: its breaking load [N], and how it is written as a limit."""
-
-    strength: Limit
-    printed: Remark
-
-
-def weakest_wire(required: Limit, inches: bool) -> RequiredWire:
-    """Return the weakest wire of the diameter that a rule requires.
+def weakest_wire(required: Limit, inches: bool) -> Limit:
+    """Return the breaking load of the weakest wire of the diameter that a rule requires [N].
 
     Args:
         required: the diameter [mm], with the inch size printed beside it.
@@ -48,7 +39,7 @@ def weakest_wire(required: Limit, inches: bool) -> RequiredWire:
         "printed.of_required_wire", construction=weakest["construction"], source=weakest["source"],
         size=required.also_printed if inches else f"{size} mm",
     )  # fmt: skip
-    return RequiredWire(Limit(load, "N", "", weakest["source"], sure), printed)
+    return Limit(load, "N", printed, weakest["source"], sure)
 
 
 def end_strengths(placed: Placed, line: str | None = None) -> Iterator[Measure]:

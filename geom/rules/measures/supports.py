@@ -9,7 +9,7 @@ from itertools import pairwise
 from geom import vec
 from geom.placement.heights import edge_y
 from geom.placement.place import PlacedRun, end_name, side_sign
-from geom.placement.placed import Placed, support_points
+from geom.placement.placed import Placed, once, support_points
 from geom.remark import Remark
 from geom.rules.finding import Condition, Measure
 from geom.rules.measures.heights import levels, runs_at, sides
@@ -17,15 +17,18 @@ from geom.rules.measures.uncertainty import displacement_known, edge_distance_kn
 from geom.units import degrees
 
 
-def spacing(placed: Placed) -> Iterator[Measure]:
-    """Yield the widest span of each run between supports (tube axis or rail eye) at the line [mm]."""
+@once
+def spacing(placed: Placed) -> tuple[Measure, ...]:
+    """Return the widest span of each run between supports (tube axis or rail eye) at the line [mm]."""
+    found = []
     for run in placed.runs.values():
         points, lengths = support_points(placed, run), span_lengths(placed, run)
         widest, index = max((length, index) for index, length in enumerate(lengths))
         note = Remark("place.between", places=(run.names[index], run.names[index + 1]))
         known = span_known(placed, points[index], points[index + 1])
         quantity = Remark("quantity.widest_span")
-        yield Measure(run.id, quantity, widest, run=run.id, notes=(note,), known=known)
+        found.append(Measure(run.id, quantity, widest, run=run.id, notes=(note,), known=known))
+    return tuple(found)
 
 
 def span_lengths(placed: Placed, run: PlacedRun) -> tuple[float, ...]:

@@ -63,7 +63,7 @@ def fitting_list(refit: Refit, shown: Sequence[Shown]) -> RuledList:
     fmt = fine_numbers(numbers(refit.boat))
     columns = tuple(
         ListColumn(head.format(unit=fmt.unit), share, "right" if index == 1 else "left")
-        for index, (head, share) in enumerate(zip(words.HEADS, (28, 18, 34, 50, 42), strict=True))
+        for index, (head, share) in enumerate(zip(words.HEADS, (28, 20, 34, 49, 39), strict=True))
     )
     rows = tuple(_row(one, f"fitting:{number}", fmt) for number, one in enumerate(shown, start=1))
     return RuledList("", columns, rows, "fittings")

@@ -34,7 +34,7 @@ _FACT, _FACT_GAP = 5.5, 0.6
 # A flag, and a smaller one where many stand side by side.
 _FLAG_SIZES = (1.0, 0.8)
 # From the name to the scale, the widest scale, from it to the flags, between flags, height of a row of flags [mm].
-_NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_GAP, _FLAG_ROW = 2.5, 8.0, 2.0, 0.8, 7.0
+_NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_GAP, _FLAG_ROW = 2.5, 8.0, 1.4, 0.8, 7.0
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import tan
 
@@ -36,7 +37,6 @@ _HEADING, _STAMP_WIDE = 7.0, 62.0
 _BAR = 10.5
 # Heights of a row, the first of those that need the fewest sheets [mm].
 _ROWS = (5.0, 4.6, 4.3)
-_NONE = "none"
 
 
 def post_schedule(refit: Refit) -> tuple[Draft, ...]:
@@ -66,6 +66,11 @@ def post_schedule(refit: Refit) -> tuple[Draft, ...]:
     raise GeometryError("no sheet is wide enough for the stanchion schedule")
 
 
+def _shared(groups: Mapping[str, str]) -> frozenset[str]:
+    """Return the letters of stanchions that are made alike."""
+    return frozenset(letter for letter, count in Counter(groups.values()).items() if count > 1)
+
+
 def _heading(whole: Rect) -> tuple[Item, ...]:
     at = (whole.left, whole.top - 5.0)
     return (Text(at, post_words.SCHEDULE_TITLE.upper(), 5.0, "TEXT", tag="heading", weight="semibold"),)
@@ -79,6 +84,7 @@ def _notes(refit: Refit, paper: Paper) -> tuple[Notes, Notes]:
     values = {
         "z_zero": refit.boat.axes.z_zero,
         "to_plate": post_words.TO_PLATE if based else "",
+        "alike": post_words.ALIKE if _shared(alike_groups(refit.placed)) else "",
         "height": height_words(offset_height(refit), fmt),
         "length": length(limits.tube_length, fmt, 1),
         "holes": length(limits.hole_position, fmt, 1),
@@ -132,7 +138,7 @@ def posts_table(refit: Refit) -> ColumnTable:
     """Return a row for each post: position and specification."""
     fmt, remarks = numbers(refit.boat), post_remarks(refit)
     groups = alike_groups(refit.placed)
-    shared = {group for group in groups.values() if list(groups.values()).count(group) > 1}
+    shared = _shared(groups)
     head = (
         "STANCHION", "FOOT X", "FOOT Y", "FOOT Z", "TOP", "TUBE", "GRADE", "BASE", "ALIKE", "MIRROR IMAGE", "REMARK",
     )  # fmt: skip
@@ -148,7 +154,7 @@ def posts_table(refit: Refit) -> ColumnTable:
             "tube": tube_size(post.tube_od, post.tube_wall, fmt),
             "grade": refit.boat.tubes[post.spec.tube].grade,
             "base": post.spec.base or "",
-            "alike": group if group in shared else _NONE,
+            "alike": group if group in shared else "",
             "mirror": mirror_words(refit, post.id),
             "remark": "; ".join(remarks[post.id]),
         }
