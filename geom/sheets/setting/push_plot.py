@@ -160,7 +160,7 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
         Text((place.right - 4.0, place.bottom), across, _HEIGHT, "NOTE", "right"),
     ]
     field = Rect(place.left + LEFT, place.bottom + BELOW + _LINE, place.right - 4.0, y - _LINE - 1.5)
-    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / fmt.mm, 8), axis(span.reach / force, 5))
+    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / fmt.mm, 8, fmt.unit), axis(span.reach / force, 5))
     items += diagram.axes()
     limit = span.limit / fmt.mm
     foot, top = diagram.at(limit, 0.0), diagram.at(limit, diagram.y.maximum)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from geom.drafting.ruling import KEPT
+
 TITLE = "setting and test"
 SAID = "adjusters while the line is marked, spans to push, the bar to test with"
 KIND = "Setting and push tests"
 UNITS = {"mm": "mm, N", "in": "inches, lbf [N]"}
-FORCE = {"mm": "N", "in": "lbf [N]"}
+FORCE = {"mm": "N", "in": f"lbf{KEPT}[N]"}
 FORCE_ALONE = {"mm": "N", "in": "lbf"}
 NO_TOLERANCE = "not applicable"
 
