@@ -13,12 +13,18 @@ from geom.drafting.sheet import Draft, finish, lettered
 from geom.figure import Sheet
 from geom.refit import Refit
 from geom.render.dxf import dxf_bytes
-from geom.sheets import drawing_set
+from geom.sheets import SHEETS, drawing_set
 from geom.sheets.aids import cut_files, full_size_sets
+from geom.sheets.setting.push_plot import push_plot
+from geom.sheets.setting.sheet import setting_card
 from geom.solids.cache import PartCache
 from tests.boats import BOATS, NAMES, refit_of
+from tests.counts import TIMES
 from tests.random_boats import random_refit
 from tests.session import made, session_folder
+
+# Those that solve every push, for minutes on a boat of many posts, are left to the long run.
+QUICK = tuple(make for make in SHEETS if TIMES > 1 or make not in (setting_card, push_plot))
 
 
 @cache

@@ -15,7 +15,7 @@ from geom.boat.file import load_boat, read_boat
 from geom.boat.model import Boat, Model
 from geom.boat.tree import MAX_BYTES
 from geom.errors import InputError
-from geom.refit import read_refit
+from geom.refit import read_refit, refit
 
 BAD = Path(__file__).parent / "fixtures" / "bad"
 
@@ -164,6 +164,23 @@ def test_the_distance_that_a_refusal_of_two_holes_names_is_the_distance_that_is_
     apart = float(found[1])
     assert refusal_of(name, lower + apart + 0.1, tmp_path) == ""
     assert found[0].partition("valid")[2] in refusal_of(name, lower + apart - 0.1, tmp_path)
+
+
+def test_the_offset_that_a_refusal_of_an_eye_names_is_the_offset_that_is_taken() -> None:
+    text = (BAD / "eye-offset-over-half-the-spacing.yaml").read_text("utf-8")
+    assert text.count("eye_offset: 410") == 1
+
+    def refusal(offset: float) -> str:
+        try:
+            refit(read_boat(text.replace("eye_offset: 410", f"eye_offset: {offset:.1f}").encode(), "changed.yaml"))
+        except InputError as error:
+            return str(error)
+        return ""
+
+    found = re.search(r"reaches half way from S-S2 to S-S3.*valid: less than ([\d.]+) mm", refusal(410.0))
+    assert found
+    assert refusal(float(found[1]) - 0.1) == ""
+    assert found[0].partition("valid")[2] in refusal(float(found[1]) + 0.1)
 
 
 def test_every_bad_file_is_a_case() -> None:

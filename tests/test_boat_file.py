@@ -249,17 +249,17 @@ def test_an_older_format_goes_through_its_steps() -> None:
 
 def test_the_committed_schema_is_current() -> None:
     assert resources.template_bytes("boat.schema.json").decode() == schema_text()
+    jsonschema.Draft202012Validator.check_schema(schema())
 
 
 @pytest.mark.parametrize("name", [*resources.starter_names(), "sound"])
 def test_starter_files_meet_the_schema(name: str) -> None:
     text = TEXT if name == "sound" else resources.starter_text(name)
     data = json.loads(json.dumps(plain(text), default=lambda value: str(value) if isinstance(value, date) else None))
-    jsonschema.Draft202012Validator.check_schema(schema())
-    jsonschema.validate(data, schema(), cls=jsonschema.Draft202012Validator)
+    meets = jsonschema.Draft202012Validator(schema())
+    meets.validate(data)
     data["posts"][0]["leen"] = 3
-    with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate(data, schema(), cls=jsonschema.Draft202012Validator)
+    assert not meets.is_valid(data)
 
 
 def test_every_text_form_has_words_for_its_messages() -> None:
@@ -339,7 +339,7 @@ def mangled(draw: st.DrawFn) -> bytes:
     return "\n".join(lines).encode("utf-8", "surrogatepass")
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(mangled())
 def test_a_mangled_file_is_a_boat_or_bad_input(data: bytes) -> None:
     try:

@@ -27,8 +27,10 @@ from geom.sheets.stanchions.sheet import stanchion_sheets
 from geom.tables.every import every_table
 from geom.tables.table import csv_bytes
 from geom.units import degrees
+from geom.words import worded
 from tests.boats import BOATS, refit_of, report_of
 from tests.made import aids_of, set_of, sheets_by
+from tests.random_boats import random_refit
 from tests.sheet_texts import forged, texts_of
 from tests.some import some
 
@@ -398,6 +400,17 @@ def test_the_options_say_what_they_turn_round() -> None:
     assert thin.wall == pytest.approx(1.35) and thin.bore == pytest.approx(10.0) and thin.turned == ()
     assert by["polished edge", None, 12.7].radius == 0.75
     assert edge_options(worked(demo("saltwhin-31", "choice: polished edge")).placed) == ()
+
+
+def test_a_tube_that_leaves_no_bore_for_the_line_is_no_choice() -> None:
+    """A tube of 2 mm leaves 4 mm of a hole of 8, and the line is 5: it is said to be too narrow there."""
+    found = random_refit(92)
+    left = [(one.hole, one.bore) for one in edge_options(found.placed) if one.wall == 2.0]
+    assert left and 8.0 not in {hole for hole, _ in left} and min(bore for _, bore in left) > 5.0
+    (finding,) = (one for one in found.findings if one.id == "hole-edge:boat")
+    assert "bore 5.5 mm, 8 mm, 8.7 mm" in worded(finding.notes) and "too narrow in holes of 8 mm" in worded(
+        finding.notes
+    )
 
 
 def test_wire_requires_neither_radius_nor_polish() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import random
+from itertools import product
 from pathlib import Path
 
 import ezdxf
@@ -16,10 +17,15 @@ from geom.intake.deck_plan.mapping import read_mapping
 from geom.intake.deck_plan.reading import read_plan
 from geom.intake.deck_plan.write import write_plan
 from geom.resources import template_bytes
+from tests.counts import TIMES
 from tests.plan_drawings import Plan, drawn, written_r12
 from tests.some import some
 from tests.survey_boats import ROOT, boat
 
+UNITS, BOWS, VERSIONS = ("mm", "in", "m"), ("left", "right", "askew"), ("R12", "R2000", "R2018")
+DRAWINGS = list(product(UNITS, BOWS, VERSIONS))
+# Every unit once with every way that the bow lies, and both once with every version.
+LATIN_SQUARE = [(unit, bow, VERSIONS[(a + b) % 3]) for a, unit in enumerate(UNITS) for b, bow in enumerate(BOWS)]
 YAML = (ROOT / "templates" / "boats" / "saltwhin-31.yaml").read_bytes()
 BY_A_MAP_LIBRARY = Path(__file__).parent / "fixtures" / "plans" / "by-a-map-library.dxf"
 BY_A_DRAWING_PROGRAM = Path(__file__).parent / "fixtures" / "plans" / "by-a-drawing-program.dxf"
@@ -66,9 +72,8 @@ def same_boat(data: bytes, tolerance: float = 0.1) -> None:
             assert one == pytest.approx(other, abs=tolerance)
 
 
-@pytest.mark.parametrize("unit", ["mm", "in", "m"])
-@pytest.mark.parametrize("bow", ["left", "right", "askew"])
-@pytest.mark.parametrize("version", ["R12", "R2000", "R2018"])
+@pytest.mark.long
+@pytest.mark.parametrize(("unit", "bow", "version"), DRAWINGS if TIMES > 1 else LATIN_SQUARE)
 def test_the_same_boat_out_of_every_drawing(unit, bow, version):
     data, aft = drawn(boat(), unit, bow, version)
     stated = f"drawing_units: {unit}" if version == "R12" else ""

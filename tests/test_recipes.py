@@ -351,7 +351,7 @@ def replaced(path: Path, old: str, text: str, times: int = -1) -> None:
 @pytest.fixture
 def tree(tmp_path: Path) -> Path:
     for name in COPIED:
-        shutil.copytree(ROOT / name, tmp_path / name)
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("node_modules"))
     for name in PAGES:
         shutil.copy(ROOT / name, tmp_path / name)
     return tmp_path

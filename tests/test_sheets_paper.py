@@ -9,6 +9,7 @@ import pytest
 from geom.drafting import ruling
 from geom.drafting.paper import BORDER, FIELD, MIN_FIELD, SERIES, Paper, frame_items
 from geom.drafting.ruling import ListColumn, RuledList, broken, flow, list_height, list_items, words_whole
+from geom.drafting.sheet import letters
 from geom.figure import Cell, Line, Rect, Text
 from geom.lettering import width
 from geom.render.faults import layout
@@ -124,3 +125,28 @@ def test_no_word_of_a_boat_s_lists_is_broken(name, monkeypatch):
     for text, lines in some(seen):
         whole = set(text.replace(ruling.KEPT, " ").replace("-", "- ").split())
         assert whole >= {word for line in lines for word in line.replace("-", "- ").split()}, text
+
+
+def test_what_is_under_a_row_begins_right_below_what_it_stands_under():
+    """Words under a short cell do not wait for a long one beside it; headings of one line stand at the foot."""
+    columns = (ListColumn("PLACE", 20), ListColumn("OF EACH OF THE TWO", 30))
+    under = (ListColumn("", 20), ListColumn("", 30))
+    row = (Cell("one two three four five six", "long"), Cell("short", "short"), Cell(""), Cell("words", "under"))
+    ruled = RuledList("", columns, (row,), "list", under=under)
+    at = {}
+    for item in list_items(ruled, (0.0, 100.0), 45.0):
+        if isinstance(item, Text):
+            at.setdefault(item.tag or item.text, []).append(item.at[1])
+    pitch = at["long"][0] - at["long"][1]
+    assert len(at["long"]) > 2 and at["under"] == [pytest.approx(at["short"][0] - pitch)]
+    heads = {item.text: item.at[1] for item in list_items(ruled, (0.0, 100.0), 45.0) if isinstance(item, Text)}
+    assert heads["PLACE"] == pytest.approx(heads["THE TWO"])
+
+
+def test_letters_of_sheets_never_read_as_figures():
+    """Drawing numbers leave out I, O and the like (common practice, no source): A1l would be taken for A11."""
+    found = [letters(place) for place in range(600)]
+    assert found[:10] == list("abcdefghjk") and found[22:25] == ["z", "aa", "ab"]
+    assert not set("".join(found)) & set("ilo") and len(set(found)) == len(found)
+    # They sort by length, then by letter: R1z before R1aa.
+    assert sorted(found, key=lambda one: (len(one), one)) == found

@@ -93,7 +93,7 @@ def faults_of(sheets, boat):
 
 def newtons_of(text: str) -> float | None:
     """Return the newtons of a tension on a sheet: `341`, on inch sheets in brackets behind the pounds."""
-    found = re.search(r"(\d+)\)?$", text)
+    found = re.search(r"(\d+)\]?$", text)
     return None if found is None else float(found[1])
 
 
@@ -177,7 +177,7 @@ def printed_tensions(worked_out):
             if case.required_by == "own":
                 continue
             stated = texts.get(f"push:{case.run}:{case.span}:{key}", "")
-            pounds, bracket, newtons = stated.rstrip(")").partition(" (")
+            pounds, bracket, newtons = stated.rstrip("]").partition(" [")
             if bracket:
                 yield case, force, float(newtons)
                 yield case, force, float(pounds) * 4.4482216152605
@@ -243,7 +243,7 @@ def test_a_line_is_set_to_its_highest_figure():
 def test_inch_sheets_write_pounds_force_first():
     """1 lbf = 4.4482216152605 N (international yard and pound agreement 1959, standard gravity)."""
     text = texts_of(sheets_of(refit_of("pipwing-25")))["push:P-F-U:2:needed_most"]
-    pounds, newtons = text.rstrip(")").split(" (")
+    pounds, newtons = text.rstrip("]").split(" [")
     assert 0.0 <= float(pounds) - float(newtons) / 4.4482216152605 < 1.0
 
 

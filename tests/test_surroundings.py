@@ -123,16 +123,15 @@ def test_a_boat_file_that_may_not_be_read_is_named(shared):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("folder", ["/proc/none", "file"])
-def test_solids_without_a_cache_folder_are_the_same(folder, tmp_path):
+def test_solids_without_a_cache_folder_are_the_same(tmp_path):
     (tmp_path / "file").write_text("")
-    homes = {"usual": tmp_path / "cache", "odd": tmp_path / folder}
-    for name, cache in homes.items():
-        done = toerail("solids", BOAT, "--to", name, cwd=tmp_path, HOME="/proc", XDG_CACHE_HOME=str(cache))
+    homes = {"usual": "cache", "refused": "/proc/none", "no folder": "file"}
+    for name, cache in some(homes.items()):
+        done = toerail("solids", BOAT, "--to", name, cwd=tmp_path, HOME="/proc", XDG_CACHE_HOME=str(tmp_path / cache))
         assert (done.returncode, b"Traceback" in done.stderr) == (0, False), done.stderr
-    usual, odd = (tree(tmp_path / name) for name in homes)
-    assert usual and usual == odd
-    found = compare_with_manifest(tmp_path / "odd")
+    usual, refused, none = (tree(tmp_path / name) for name in homes)
+    assert usual and usual == refused == none
+    found = compare_with_manifest(tmp_path / "no folder")
     assert found is not None and not found.missing and not found.not_ours()
 
 

@@ -45,7 +45,7 @@ RANKS: dict[str, Rank] = {
     "post.open": Rank("fails", "fabricator", ("stanchions", "compliance", "profiles")),
     "eye.open": Rank("fails", "fabricator", ("profiles", "compliance")),
     "span.open": Rank("fails", "designer", ("profiles", "compliance")),
-    "span.wide": Rank("fails", "designer", ("deck_plan", "profiles", "compliance")),
+    "span.wide": Rank("fails", "designer", ("deck_plan", "compliance")),
     "post.tilt": Rank("fails", "fabricator", ("stanchions", "compliance")),
     "post.base": Rank("fails", "designer", ("deck_plan", "bases", "compliance")),
     "hole.order": Rank("fails", "designer", ("stanchions",)),

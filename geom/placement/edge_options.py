@@ -51,7 +51,7 @@ def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
     """Return the choices for the edges that are not chosen, for each size of hole and tube; none where all are.
 
     A tube or bush is rounded by its whole wall, so it takes a wall of that radius to reach it. The bush of the
-    thickest wall that leaves every plan as it is comes besides.
+    thickest wall that leaves every plan as it is comes besides. What leaves a line no bore to enter is no choice.
     """
     groups: dict[tuple[Mm, Mm], list[PlacedHole]] = {}
     for post, hole in open_holes(placed):
@@ -75,8 +75,13 @@ def edge_options(placed: Placed) -> tuple[EdgeOption, ...]:
         )
         for (diameter, wall), holes in groups.items()
         for way in ways
-        if 2.0 * (way.wall or 0.0) < diameter
+        if way.wall is None or _enters(placed, holes, diameter - 2.0 * way.wall)
     )
+
+
+def _enters(placed: Placed, holes: list[PlacedHole], bore: Mm) -> bool:
+    """Return whether the lines of some holes enter a bore."""
+    return bore > max(placed.lines_in_holes[hole.id].diameter for hole in holes)
 
 
 def _ways(placed: Placed) -> tuple[_Way, ...]:
@@ -112,7 +117,8 @@ def _turned(placed: Placed, way: _Way) -> tuple[str, ...]:
     if way.wall is None:
         return ()
     # A hole that is too narrow for the wall stays as it is.
-    bores = {hole.id: bore for _, hole in open_holes(placed) if (bore := hole.diameter - 2.0 * way.wall) > 0.0}
+    left = ((hole, hole.diameter - 2.0 * way.wall) for _, hole in open_holes(placed))
+    bores = {hole.id: bore for hole, bore in left if _enters(placed, [hole], bore)}
     return tuple(
         run.id
         for run in placed.runs.values()

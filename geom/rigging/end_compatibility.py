@@ -108,12 +108,10 @@ def _eye(boat: Boat, run: PlacedRun, where: Where) -> Iterator[LineRemark]:
         says = Remark("end.says", end=where, says=shape.warnings[0])
         yield LineRemark("eye-shape", "cannot tell", run.id, says, end=where)
         return
-    source = table.datum("splice_practice", key="min_eye_over_pin").source
     for warning in shape.warnings:
         kind: RemarkKind = "refused" if warning.code.endswith("_under_min") else "notice"
-        yield LineRemark(
-            "eye-shape", kind, run.id, Remark("end.says", end=where, says=warning), source=source, end=where
-        )  # fmt: skip
+        # The warning names the source of its own limit.
+        yield LineRemark("eye-shape", kind, run.id, Remark("end.says", end=where, says=warning), end=where)
 
 
 def bearing_pin(boat: Boat, run: PlacedRun, where: Where) -> float | None:

@@ -565,6 +565,7 @@ SENTENCES: Mapping[str, str] = {
     "edge.not_chosen": "no choice is stated for the edges of {count} holes: every figure is for the bare bore",
     "edge.option": "{choice}: bore {bores_mm:list} as it is, radius {radius_mm:g}, by {made_by}",
     "edge.option_lined": "{choice} of {wall_mm:g} wall: bore {bores_mm:list}, radius {radius_mm:g}, by {made_by}",
+    "edge.option_narrow": "{says}, too narrow in holes of {holes_mm:list}",
     "edge.option_turns": "{says}; then an end made on board: {runs:and}",
     "edge.short": "{edge}: a smaller radius than is common practice for rope",
     "retention.by": "held by {held}",

@@ -11,21 +11,17 @@ from geom.drafting.sheet import finish
 from geom.errors import Attempts, InputError
 from geom.refit import Refit, refit
 from geom.render.faults import layout
-from geom.sheets import SHEETS
 from geom.sheets.cover.sheet import with_cover
-from geom.sheets.setting.push_plot import push_plot
-from geom.sheets.setting.sheet import setting_card
 from tests.boats import BOATS, NAMES, ROOT
-from tests.counts import TIMES, seeds
+from tests.counts import seeds
 from tests.fuzz.mutators import mutated
 from tests.fuzz.odd_boats import odd_boat
+from tests.made import QUICK
 from tests.some import some
 
 TEXTS = {name: (BOATS / f"{name}.yaml").read_text("utf-8") for name in NAMES} | {
     name: (ROOT / "tests" / "fixtures" / f"{name}.yaml").read_text("utf-8") for name in ("sound", "all-families")
 }
-# Those that solve every push, for minutes on a boat of many posts, are left to the long run.
-QUICK = tuple(make for make in SHEETS if TIMES > 1 or make not in (setting_card, push_plot))
 # What has no key: the file as a whole, and text that is not read as keys and values.
 WITHOUT_KEY = (
     "not readable as YAML", "not UTF-8", "not a list of keys", "given twice", "an alias", "an anchor", "a tag",

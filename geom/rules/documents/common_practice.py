@@ -160,10 +160,13 @@ def _edge_choices(options: tuple[EdgeOption, ...]) -> Iterator[Remark]:
     for choice, wall in dict.fromkeys((one.choice, one.wall) for one in options):
         same = [one for one in options if (one.choice, one.wall) == (choice, wall)]
         first = same[0]
-        bores = tuple(dict.fromkeys(one.bore for one in same))
+        bores = tuple(sorted({one.bore for one in same}))
+        narrow = tuple(sorted({one.hole for one in options} - {one.hole for one in same}))
         radius = min(one.radius for one in same)
         values = {"choice": choice, "bores_mm": bores, "radius_mm": radius, "made_by": first.made_by}
         said = Remark("edge.option", **values) if wall is None else Remark("edge.option_lined", wall_mm=wall, **values)
+        if narrow:
+            said = Remark("edge.option_narrow", says=said, holes_mm=narrow)
         yield Remark("edge.option_turns", says=said, runs=first.turned) if first.turned else said
 
 

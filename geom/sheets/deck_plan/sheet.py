@@ -197,7 +197,7 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
     origin = (centre[0] - (low + high) / 2.0 / mm, centre[1] - (minimum + maximum) / 2.0 / mm)
     first = (zone.left - origin[0]) * mm
     reach = (_off(refit, mm) + _GRID) * mm
-    bottom = max((zone.bottom + 5.0 - origin[1]) * mm, minimum - reach)
+    bottom = max((zone.bottom + 4.0 - origin[1]) * mm, minimum - reach)
     top = min((zone.top - 2.0 - origin[1]) * mm, maximum + reach)
     items: list[Item] = [*plan_items(refit, mm, bottom, top)]
     inner: dict[str, float] = {}

@@ -89,6 +89,9 @@ def _sharpest(points: Sequence[Point]) -> float:
 # From the first span of a line to the letter of its level [paper mm], the first that is clear.
 _LEVEL_OFFS = (4.0, 5.5, 3.2, 7.0, 9.0, 11.5, 14.0, 18.0, 22.0, 27.0)
 
+# How much further out than just beyond the ends of its span a number stands [paper mm], the first that is clear.
+_FURTHER = (0.0, 4.0, 8.0, 14.0)
+
 
 def placed_spans(refit: Refit, items: Sequence[Item], drawn: Drawn, mm: float) -> Iterator[Item]:
     """Yield the dimensions of spans with their numbers clear, and the letter of each level before its first span.
@@ -131,8 +134,9 @@ def _within(drawn: Drawn, span: Dimension, mm: float) -> Iterator[Label]:
 def _beside(drawn: Drawn, span: Dimension, mm: float) -> Iterator[Label]:
     """Yield a dimension with its number beyond its ends."""
     beyond = 0.5 * (math.dist(span.start, span.end) / mm + text_width(span.text, 2.5, span.weight)) + 3.0
-    for shift in (beyond, -beyond):
-        yield replace(drawn.numbered(replace(span, height=2.5, shift=shift)), own=span.tag)
+    for further in _FURTHER:
+        for shift in (beyond + further, -beyond - further):
+            yield replace(drawn.numbered(replace(span, height=2.5, shift=shift)), own=span.tag)
 
 
 def _letters(drawn: Drawn, side: Side, level: str, span: Dimension, mm: float) -> Iterator[Label]:

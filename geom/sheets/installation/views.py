@@ -19,6 +19,7 @@ from geom.figure import Circle, Item, Line, Point, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.placement.place import PlacedPost
 from geom.refit import Refit
+from geom.sheets.deck_plan.sheet import SCALES as PLAN_SCALES
 from geom.sheets.installation import text as installation_text
 from geom.sheets.installation.checks import LETTERS, Pair
 from geom.tables import numbers
@@ -38,13 +39,19 @@ _NAME_GAP = 1.2
 TITLE_ROOM = 6.0
 
 
-def _scale(wide: float, tall: float, room: Rect, maximum: int = SCALES[-1]) -> int:
+def _ladder(refit: Refit) -> tuple[int, ...]:
+    """Return the scales of the boat's paper, those of its plan first, as boat mm to a paper mm."""
+    plan = PLAN_SCALES[refit.boat.drawing.sheets]
+    return (*plan, *(mm for mm in SCALES if mm > plan[-1]))
+
+
+def _scale(refit: Refit, wide: float, tall: float, room: Rect, maximum: int = SCALES[-1]) -> int:
     """Return the largest listed scale at which a drawing fits an area, as boat mm to a paper mm.
 
     Raises:
         GeometryError: it does not fit.
     """
-    for mm in SCALES:
+    for mm in _ladder(refit):
         fits = wide / mm + 2.0 * _BESIDE <= room.width and tall / mm + _UNDER + _OVER <= room.height
         if _LEAST_SCALE <= mm <= maximum and fits:
             return mm
@@ -82,7 +89,7 @@ def side_view(
     room = Rect(place.left, place.bottom, place.right, place.top - TITLE_ROOM)
     if _names_wide(posts) > room.width:
         raise GeometryError("the names of the posts do not fit their view")
-    mm = _scale(box.width, box.height, room, maximum)
+    mm = _scale(refit, box.width, box.height, room, maximum)
     origin = (
         0.5 * (room.left + room.right) - 0.5 * (box.left + box.right) / mm,
         0.5 * (room.bottom + room.top + _UNDER - _OVER) - 0.5 * (box.bottom + box.top) / mm,
@@ -139,7 +146,7 @@ def across_views(
     wide, tall = max(box.width for box in boxes), max(box.height for box in boxes)
     named = max(_names_wide((pair.a, pair.b)) for pair in pairs)
     room = Rect(place.left, place.bottom, place.right, place.top - TITLE_ROOM)
-    for mm in SCALES:
+    for mm in _ladder(refit):
         cell = (max(wide / mm + 2.0 * _BESIDE, named), tall / mm + _UNDER + _OVER)
         columns, rows = int(room.width / cell[0]), int(room.height / cell[1])
         if _LEAST_SCALE <= mm <= maximum and columns * rows >= len(pairs):

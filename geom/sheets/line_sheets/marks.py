@@ -123,6 +123,10 @@ def straightened(refit: Refit, work: RunWork, wrapped: tuple[float, float]) -> S
     room = _Room(*wrapped, {"start": before, "finish": after})
     found = [*_line_marks(refit, work, room), *_wire_marks(refit, work), *_pins(refit, work, room)]
     found.sort(key=lambda spot: spot.at)
+    # A hole between two marks of an end, as one within a long eye, is in their piece: no break goes through an end.
+    for where in BOTH:
+        own = [index for index, spot in enumerate(found) if spot.part == where]
+        found[own[0] : own[-1]] = [replace(spot, part=where) for spot in found[own[0] : own[-1]]]
     return Straightened(refit, work, tuple(found), before, after, wrapped)
 
 

@@ -223,7 +223,7 @@ def _draft(refit: Refit, paper: Paper, group: _Group, page: _Fit) -> Draft:
         number=group.number,
         name=group.name,
         title=group.title,
-        subtitle=words.SUBTITLE.format(names=names),
+        subtitle=words.SUBTITLE[len(page.blocks) == 1].format(names=names),
         paper=paper,
         scale=common.AS_SHOWN,
         items=tuple(items),

@@ -251,6 +251,10 @@ def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
     beyond = check.measure == "on board" and check.accept_low < 0.0
     # A line that nothing adjusts has one reading that is accepted, and the open item that says so.
     accepted = low if low == high else words.FROM_TO.format(low=low, high=high)
+    if check.measure == "on board" and check.accept_high < 0.0:
+        low, high = _inside(-check.accept_high, -check.accept_low, fmt)
+        yield Row(words.ALL_BEYOND, low if low == high else words.FROM_TO.format(low=low, high=high))
+        return
     yield Row(words.BEYOND if beyond else words.MEASURE[check.measure], accepted)
     if check.reject_low is not None and check.reject_high is not None:
         low, high = _inside(check.reject_low, check.reject_high, fmt)

@@ -8,7 +8,7 @@ from geom.placement.eyes import Verdict
 SINGLE_LINE = "guard lines, both sides"
 ACROSS, INBOARD = "lines across", "inboard lines"
 BOW, PORT = "BOW", "PORT"
-SUBTITLE = "Runs {names}"
+SUBTITLE = {True: "Run {names}", False: "Runs {names}"}
 HEADER = {1: "{line}, 1 run", 0: "{line}, {count} runs"}
 DESCRIPTION = "Runs {names}: length off the reel, marks from the end made first, splices, holes and steps; bow at left."
 BOW = "BOW"
@@ -132,6 +132,7 @@ MEASURE = {
     "second eye": "bearing to bearing at the marking tension",
 }
 BEYOND = "EYE from the pin, minus where beyond it, else stop: the boat governs"
+ALL_BEYOND = "EYE beyond the pin, else stop: the boat governs"
 REJECT = {
     "first eye": "else shift the other EYE as much; splice again under, over",
     "second eye": "reject under, over",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from geom.figure import Item, Line, Point, Polyline, Rect, Text
-from geom.units import decimal
+from geom.units import decimal, without_zero
 
 _TICK = 1.2
 _LETTERING = 2.5
@@ -18,10 +18,11 @@ LEFT, BELOW = 11.0, 5.0
 
 @dataclass(frozen=True)
 class Axis:
-    """An axis from zero to `maximum` with a number at every `step`, in its own unit."""
+    """An axis from zero to `maximum` with a number at every `step`, in its own unit; inches without a leading zero."""
 
     maximum: float
     step: float
+    unit: str = ""
 
     @property
     def ticks(self) -> tuple[float, ...]:
@@ -33,17 +34,22 @@ class Axis:
         """Number of decimals of its numbers."""
         return max(-math.floor(math.log10(self.step) + 1e-9), 0)
 
+    def number(self, value: float) -> str:
+        """Return the number at a tick."""
+        return without_zero(decimal(value, self.decimals if value else 0), self.unit)
 
-def axis(reach: float, steps: int) -> Axis:
+
+def axis(reach: float, steps: int, unit: str = "") -> Axis:
     """Return an axis from zero to at least a value, in steps of 1, 2 or 5 times a power of ten.
 
     Args:
         reach: max value to show, greater than zero [unit of the axis].
         steps: max number of steps.
+        unit: of the axis.
     """
     power = 10.0 ** math.floor(math.log10(reach / steps))
     step = next(power * times for times in (1.0, 2.0, 5.0, 10.0) if power * times * steps >= reach * (1.0 - 1e-9))
-    return Axis(step * math.ceil(reach / step - 1e-9), step)
+    return Axis(step * math.ceil(reach / step - 1e-9), step, unit)
 
 
 @dataclass(frozen=True)
@@ -71,12 +77,12 @@ class Diagram:
         for value in self.x.ticks:
             x, y = self.at(value, 0.0)
             items.append(Line((x, y), (x, y - _TICK), "THIN"))
-            number = decimal(value, self.x.decimals)
+            number = self.x.number(value)
             items.append(Text((x, y - _TICK - 0.7), number, _LETTERING, "NOTE", "centre", "top"))
         for value in self.y.ticks:
             x, y = self.at(0.0, value)
             items.append(Line((x, y), (x - _TICK, y), "THIN"))
-            number = decimal(value, self.y.decimals)
+            number = self.y.number(value)
             items.append(Text((x - _TICK - 0.7, y), number, _LETTERING, "NOTE", "right", "middle"))
         return tuple(items)
 

@@ -93,7 +93,7 @@ def _marking_range(fmt: LengthFormat) -> str:
     newtons = " to ".join(decimal(one, 0) for one in marking_range())
     if fmt.unit == "mm":
         return f"{newtons} N"
-    return f"{' to '.join(pounds_force(one) for one in marking_range())} lbf ({newtons} N)"
+    return f"{' to '.join(pounds_force(one) for one in marking_range())} lbf [{newtons} N]"
 
 
 def setting_key(refit: Refit) -> list[str]:

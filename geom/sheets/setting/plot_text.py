@@ -28,6 +28,7 @@ KEY_ONE = "The stiffness of a line is not stated: only the curve of flexible end
 KEY_SET = "Chain line: the set tension, a ring where it meets each curve; right of the limit is too much."
 KEY_HOOK = "HOOK BETTER ON: the gate stanchion with more reserve while the gate is open; as planned: sheet F4."
 KEY_FORWARD = "Not drawn, forward of the mast: {spans}."
+SPANS_TO = "{first} to {last}"
 KEY_NOT_REQUIRED = "For information, not required by 3.14.2 a): {spans}."
 KEY_NO_MAST = "The boat file does not say where the mast stands: all spans are drawn, the rule tests those aft of it."
 KEY_CHECK = "Check the edition in force. Computed figures, not an approval."

@@ -83,4 +83,4 @@ def _share(value: float | None) -> str:
 def _moment(value: float, fmt: LengthFormat) -> str:
     """Return a moment [N mm] as text: N m, or on inch sheets lbf ft with N m in brackets."""
     metric = decimal(value / 1e3, 1)
-    return metric if fmt.unit == "mm" else f"{decimal(in_unit(value, 'lbf', 'force') / 304.8, 1)} ({metric})"
+    return metric if fmt.unit == "mm" else f"{decimal(in_unit(value, 'lbf', 'force') / 304.8, 1)} [{metric}]"

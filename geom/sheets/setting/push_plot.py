@@ -121,11 +121,26 @@ def _key(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
 def _not_tested(refit: Refit, spans: Sequence[SpanCurves]) -> list[str]:
     """Return the spans drawn that the rule does not test, grouped by line; none without a stated mast."""
     required_by = {(case.run, case.span): case.required_by for case in push_cases(refit)}
-    runs: dict[str, list[str]] = {}
+    runs: dict[str, list[int]] = {}
     for span in spans:
         if required_by and required_by.get((span.run, span.span), "own") == "own":
-            runs.setdefault(span.run, []).append(str(span.span))
-    return [f"{run} {' and '.join(names)}" for run, names in runs.items()]
+            runs.setdefault(span.run, []).append(span.span)
+    return [f"{run} {_listed(numbers)}" for run, numbers in runs.items()]
+
+
+def _listed(found: Sequence[int]) -> str:
+    """Return numbers in their order as text, three or more that follow each other by their ends: `1 to 6 and 8`."""
+    parts: list[list[int]] = []
+    for number in found:
+        if parts and number == parts[-1][-1] + 1:
+            parts[-1].append(number)
+        else:
+            parts.append([number])
+    said = [
+        [plot_words.SPANS_TO.format(first=part[0], last=part[-1])] if len(part) > 2 else [str(one) for one in part]
+        for part in parts
+    ]
+    return " and ".join(one for part in said for one in part)
 
 
 def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) -> list[Item]:
@@ -145,7 +160,7 @@ def _diagram(span: SpanCurves, fmt: LengthFormat, place: Rect, captions: int) ->
         Text((place.right - 4.0, place.bottom), across, _HEIGHT, "NOTE", "right"),
     ]
     field = Rect(place.left + LEFT, place.bottom + BELOW + _LINE, place.right - 4.0, y - _LINE - 1.5)
-    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / fmt.mm, 8), axis(span.reach / force, 5))
+    diagram = Diagram(field, axis(BEYOND_LIMIT * span.limit / fmt.mm, 8, fmt.unit), axis(span.reach / force, 5))
     items += diagram.axes()
     limit = span.limit / fmt.mm
     foot, top = diagram.at(limit, 0.0), diagram.at(limit, diagram.y.maximum)

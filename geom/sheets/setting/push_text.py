@@ -46,7 +46,7 @@ def force_text(newtons: float, fmt: LengthFormat) -> str:
         fmt: length format of the sheet.
     """
     whole = decimal(newtons, 0)
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} [{whole}]"
 
 
 def tension_text(newtons: float, fmt: LengthFormat) -> str:
@@ -57,32 +57,32 @@ def tension_text(newtons: float, fmt: LengthFormat) -> str:
         fmt: length format of the sheet.
     """
     whole = raised(newtons, 0)
-    return whole if fmt.unit == "mm" else f"{pounds_force(float(whole), up=True)} ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(float(whole), up=True)} [{whole}]"
 
 
 def tension_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a tension that meets a limit [N] as text with its unit, rounded up: `349 N`, `79 lbf (349 N)`."""
+    """Return a tension that meets a limit [N] as text with its unit, rounded up: `349 N`, `79 lbf [349 N]`."""
     whole = raised(newtons, 0)
-    return f"{whole} N" if fmt.unit == "mm" else f"{pounds_force(float(whole), up=True)} lbf ({whole} N)"
+    return f"{whole} N" if fmt.unit == "mm" else f"{pounds_force(float(whole), up=True)} lbf [{whole} N]"
 
 
 def force_named(newtons: float, fmt: LengthFormat) -> str:
-    """Return a force [N] as text with its unit: `348 N`, on inch sheets `78 lbf (348 N)`."""
+    """Return a force [N] as text with its unit: `348 N`, on inch sheets `78 lbf [348 N]`."""
     whole = f"{decimal(newtons, 0)} N"
-    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} lbf ({whole})"
+    return whole if fmt.unit == "mm" else f"{pounds_force(newtons)} lbf [{whole}]"
 
 
 def set_text(tensions: RunTension, fmt: LengthFormat) -> str:
     """Return the set tension of a run as text for a list: as stated, a recommended one or one in lbf rounded up."""
     if tensions.stated and fmt.unit == "in":
-        return f"{pounds_force(tensions.set_tension, up=True)} ({decimal(tensions.set_tension, 0)})"
+        return f"{pounds_force(tensions.set_tension, up=True)} [{decimal(tensions.set_tension, 0)}]"
     return (force_text if tensions.stated else tension_text)(tensions.set_tension, fmt)
 
 
 def set_named(tensions: RunTension, fmt: LengthFormat) -> str:
     """Return the set tension of a run as text with its unit, rounded as `set_text`."""
     if tensions.stated and fmt.unit == "in":
-        return f"{pounds_force(tensions.set_tension, up=True)} lbf ({decimal(tensions.set_tension, 0)} N)"
+        return f"{pounds_force(tensions.set_tension, up=True)} lbf [{decimal(tensions.set_tension, 0)} N]"
     return (force_named if tensions.stated else tension_named)(tensions.set_tension, fmt)
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from geom.drafting.ruling import KEPT
+
 TITLE = "setting and test"
 SAID = "adjusters while the line is marked, spans to push, the bar to test with"
 KIND = "Setting and push tests"
-UNITS = {"mm": "mm, N", "in": "inches, lbf (N)"}
-FORCE = {"mm": "N", "in": "lbf (N)"}
+UNITS = {"mm": "mm, N", "in": "inches, lbf [N]"}
+FORCE = {"mm": "N", "in": f"lbf{KEPT}[N]"}
 FORCE_ALONE = {"mm": "N", "in": "lbf"}
 NO_TOLERANCE = "not applicable"
 
@@ -26,7 +28,7 @@ SET_KEY = {
     "stated": "SET TO: as the boat file states{runs}.",
 }
 FROM_TO = {False: "{minimum} to {maximum}", True: "to {maximum}"}
-WEIGHED = {"mm": "{kg} kg ({newton} N)", "in": "{lb} lb ({kg} kg, {newton} N)"}
+WEIGHED = {"mm": "{kg} kg ({newton} N)", "in": "{lb} lb [{kg} kg, {newton} N]"}
 ROPE_KEY = "Rope beds in: tighten again at the times of the log"
 TIMES_KEY = "Look at the line again at the times of the log"
 LASHING_KEY = "renew lashings every year"
@@ -38,7 +40,7 @@ COLLAPSE = "CAUTION: the test may bring these stanchions down ({force}). Load sl
 GATE_POSTS = "GATE STANCHIONS, GATE OPEN: worst section, share of proof stress and of plastic moment"
 # Units of its page, beside those of the diagrams.
 GATE_UNITS = {"mm": "N m, MPa", "in": "lbf ft, MPa"}
-MOMENT = {"mm": "N m", "in": "lbf ft (N m)"}
+MOMENT = {"mm": "N m", "in": "lbf ft [N m]"}
 HOOK = {False: "{post}", True: "{post}; either will do"}
 NO_MAST = (
     "Push tests: which spans are aft of the mast is not determined; the boat file does not say where the mast stands."
