@@ -201,6 +201,28 @@ def test_the_drawn_long_side_agrees_with_its_word(name, quadrant):
     assert (leader.points[0][0] < 0.0) == (long.start[0] < short.start[0])
 
 
+@pytest.mark.parametrize("name", ["S-S1", "P-S1"])
+@pytest.mark.parametrize("quadrant", QUADRANTS)
+def test_the_drawn_pad_is_thick_where_the_deck_falls_away(name, quadrant):
+    """Under an upright tube on a level plate: by half the plate, times the tangent of the fall, to either side."""
+    boat = refit_of("saltwhin-31").boat
+    aft, outboard = (math.radians(one) for one in QUADRANTS[quadrant])
+    spec = {"lean": 0.0, "rake": 0.0, "deck_falls": Falls(aft=aft, outboard=outboard)}
+    post, base = place_post(boat, boat.post(name).model_copy(update=spec)), boat.bases["welded plate"]
+    base = base.model_copy(update={"tube": "square to the plate"})
+    cut = tube_cut(post, base)
+    items = foot_items(post, cut, base, "TBC", 1.0)
+    (pad,) = (item for item in items if getattr(item, "tag", "") == f"pad:{name}")
+    upper_left, upper_right, lower_right, lower_left = pad.points
+    assert upper_left[0] < upper_right[0]
+    at = {item.text: item.at[0] for item in items if isinstance(item, Text)}
+    from_outboard = seen_from_outboard(post, cut)
+    way, fall, half = ("AFT", aft, base.length / 2) if from_outboard else ("OUTBOARD", outboard, base.width / 2)
+    to_right = 1.0 if at[way] > 0.0 else -1.0
+    thicker = math.dist(upper_right, lower_right) - math.dist(upper_left, lower_left)
+    assert to_right * thicker == pytest.approx(2.0 * half * math.tan(fall), abs=1e-6)
+
+
 def test_every_mitred_row_has_its_word_and_its_foot():
     worked_out = refit_of("saltwhin-31")
     for sheet in some(sheets_by(stanchion_sheets, worked_out)):

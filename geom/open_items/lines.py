@@ -24,11 +24,23 @@ def _too_short(refit: Refit, group: Group, gate: bool) -> Draft:
     worst = min(group.findings, key=measured)
     lines = some_of(runs, "gate_lines" if gate else "runs")
     title = Remark("item.cannot_be_spliced", at=lines, has_mm=measured(worst), needs_mm=limit(worst))
-    run = worst.run or runs[0]
-    choices = [_choice(refit, other) for other in refit.work.runs[run].alternatives if _may_be_chosen(refit, other)]
-    choices.append(_endless_loop(refit, run))
-    choices += _shorter_fittings(refit, run, limit(worst) - measured(worst))
-    return Draft(title, runs, tuple(choices))
+    return Draft(title, runs, choices_for(refit, worst.run or runs[0]))
+
+
+def choices_for(refit: Refit, run: str) -> tuple[Choice, ...]:
+    """Return the choices for a line whose buries do not fit, in the order of their letters; none where they fit.
+
+    Args:
+        refit: the boat as calculated.
+        run: the line.
+    """
+    work = refit.work.runs[run]
+    if not work.alternatives:
+        return ()
+    choices = [_choice(refit, other) for other in work.alternatives if _may_be_chosen(refit, other)]
+    choices += _endless_loop(refit, run)
+    choices += _shorter_fittings(refit, run, work.fit.needs - work.fit.finished)
+    return tuple(choices)
 
 
 def _choice(refit: Refit, other: Alternative) -> Choice:
@@ -46,7 +58,7 @@ def _choice(refit: Refit, other: Alternative) -> Choice:
         without_mm=opened.without_stop.by_hand,
         span_mm=opened.widest_span or 0.0,
     )
-    return Choice(Remark("choice.one_line", run=opened.run, gate=opened.gate), figures, other.to_check)
+    return Choice(Remark("choice.one_line", run=opened.run, post=other.what["post"]), figures, other.to_check)
 
 
 def _may_be_chosen(refit: Refit, other: Alternative) -> bool:
@@ -54,29 +66,30 @@ def _may_be_chosen(refit: Refit, other: Alternative) -> bool:
     return other.diameter is None or other.diameter >= min_hmpe_diameter(refit.boat).value
 
 
-def _endless_loop(refit: Refit, run: str) -> Choice:
-    """Return an endless loop in place of a line with two eyes: its circumference holds both buries end to end."""
+def _endless_loop(refit: Refit, run: str) -> list[Choice]:
+    """Return an endless loop in place of a line with two eyes, where its circumference holds both buries end to end."""
     line = refit.boat.lines[refit.placed.runs[run].spec.line]
     round_ = 2.0 * refit.work.runs[run].lengths.finished
     bury = bury_of(line)
     needs = 2.0 * bury + practice("between_buries")
-    figures = Remark("choice.loop_fits", round_mm=round_, bury_mm=bury, needs_mm=needs)
     if round_ < needs:
-        figures = Remark("choice.loop_too_short", round_mm=round_, bury_mm=bury, needs_mm=needs)
-    return Choice(Remark("choice.loop"), figures, Remark("choice.loop_to_check"))
+        return []
+    figures = Remark("choice.loop_fits", round_mm=round_, bury_mm=bury, needs_mm=needs)
+    return [Choice(Remark("choice.loop"), figures, Remark("choice.loop_to_check"))]
 
 
 def _shorter_fittings(refit: Refit, run: str, short: float) -> list[Choice]:
-    """Return each fitting of a run made shorter by what the line lacks [mm], or that it is not long enough for that."""
+    """Return each fitting of a run that is long enough to be shorter by what the line lacks [mm]."""
     spec = refit.placed.runs[run].spec
-    found = []
-    for name in (*spec.start.fittings, *spec.finish.fittings):
-        planned = refit.boat.fittings[name].length.planned
-        figures = Remark("choice.shorter_not_enough", from_mm=planned, short_mm=short)
-        if planned > short:
-            figures = Remark("choice.shorter_by", from_mm=planned, to_mm=planned - short)
-        found.append(Choice(Remark("choice.shorter_fitting", fitting=name), figures))
-    return found
+    planned = {name: refit.boat.fittings[name].length.planned for name in (*spec.start.fittings, *spec.finish.fittings)}
+    return [
+        Choice(
+            Remark("choice.shorter_fitting", fitting=name),
+            Remark("choice.shorter_by", from_mm=length, to_mm=length - short),
+        )
+        for name, length in planned.items()
+        if length > short
+    ]
 
 
 def _thin(refit: Refit, group: Group) -> Draft:

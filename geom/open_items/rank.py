@@ -95,7 +95,7 @@ RANKS: dict[str, Rank] = {
     "fact.first_launch": Rank("state", "owner", ("compliance",)),
     "fact.mast": Rank("state", "surveyor", ("compliance",)),
     "fact.thread_engaged": Rank("state", "rigger", ("order", "line_sheets")),
-    "fact.range": Rank("state", "rigger", ("setting", "line_sheets")),
+    "fact.range": Rank("state", "rigger", ("line_sheets", "setting")),
     "fact.hand": Rank("state", "rigger", ("order", "line_sheets")),
     "fact.cut": Rank("state", "rigger", ("line_sheets", "order")),
     "fact.stop": Rank("state", "rigger", ("line_sheets",)),

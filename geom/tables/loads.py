@@ -188,6 +188,22 @@ def gate_cases(refit: Refit) -> Iterator[PostCase]:
                 yield PostCase("gate open", gate.gate, "left out", post.unbraced)
 
 
+def yielding(refit: Refit, run: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the posts of a run that yield, or more, under the lines as set: with the gates closed, and only open.
+
+    Args:
+        refit: the boat as calculated.
+        run: one of the lines that load them.
+    """
+
+    def of(posts: Iterable[PostLoad]) -> tuple[str, ...]:
+        loaded = (post for post in posts if any(tension.run == run for tension in post.tensions))
+        return tuple(dict.fromkeys(post.id for post in loaded if post.state in ("yields", "collapsed")))
+
+    closed = of(refit.loads.posts)
+    return closed, tuple(post for post in of(one.as_built for one in refit.loads.gate_posts) if post not in closed)
+
+
 def bases(refit: Refit) -> Table:
     """Return the loads on braces and bases: rigid plates tilting about one edge, fillet welds all round."""
     of = partial(column, PostCase, decimals=0)

@@ -109,17 +109,15 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.by_hand": "{what:and} not measured, at most {max_mm:.0f}",
     "item.several_by_hand": "not measured: {what:list}",
     "item.over": "{what}: {has_mm:.1f!} against {limit_mm:.1f!}",
-    "choice.one_line": "one line with {run} through the stanchion at {gate}, stop spliced on or seized, never a knot",
+    "choice.one_line": "one line with {run} through stanchion {post}, stop spliced on or seized, never a knot",
     "choice.one_line_drop": (
         "finished {finished_mm:.1f}; with the gate open the span of {span_mm:.0f} drops {drop_mm:.0f}, "
         "without the stop {without_mm:.0f}"
     ),
     "choice.loop": "an endless loop",
     "choice.loop_fits": "circumference {round_mm:.0f!}, two buries of {bury_mm:.0f} need {needs_mm:.0f!}",
-    "choice.loop_too_short": "no: circumference {round_mm:.0f!}, two buries of {bury_mm:.0f} need {needs_mm:.0f!}",
     "choice.loop_to_check": "its breaking load as spliced, both bends over their pins",
     "choice.shorter_fitting": "a shorter {fitting}",
-    "choice.shorter_not_enough": "no: {short_mm:.1f!} more is needed, and it is only {from_mm:.1f!} long",
     "choice.shorter_by": "{to_mm:.1f} in place of {from_mm:.1f}",
     "choice.tape_cause": "look for the likely cause: {cause}",
     "choice.would_be": "{would_mm:.1f}",

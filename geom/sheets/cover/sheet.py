@@ -132,7 +132,7 @@ def _rows(refit: Refit, listed: Sequence[OpenItem], numbers: _Shown) -> RuledLis
             Cell(capitalised(worded(item.cause, units)), f"{tag}:cause"),
             Cell(capitalised(action(refit, item)), f"{tag}:action"),
             Cell(item.who, f"{tag}:who"),
-            Cell(", ".join(sheets_of(item, numbers)), f"{tag}:sheets"),
+            Cell(", ".join(sheets_of(refit, item, numbers)), f"{tag}:sheets"),
         )
         rows.append(cells)
     columns = tuple(ListColumn(head, share) for head, share in zip(own.ITEM_HEADS, _LEFT_SHARES, strict=True))
@@ -164,16 +164,20 @@ def _at_eyes(refit: Refit, item: OpenItem) -> bool:
     return bool(item.places) and {eye.id for eye in refit.boat.eyes if eye.is_on_rail}.issuperset(item.places)
 
 
-def sheets_of(item: OpenItem, shown: _Shown) -> tuple[str, ...]:
+def sheets_of(refit: Refit, item: OpenItem, shown: _Shown) -> tuple[str, ...]:
     """Return the numbers of the first two sheets that show an item.
 
     Args:
+        refit: the boat as calculated.
         item: the open item.
         shown: the words on all sheets of each number in the set, without the letters that part sheets of one number.
     """
     numbers = [number for folder in item.sheets for number in _SHEETS_OF.get(folder, ()) if number in shown]
-    # A hole stands on the sheet of its stanchion.
+    # A hole stands on the sheet of its stanchion, a line, an end or a fitting on those of the runs that have it.
     named = {name for place in item.places for name in (place, place.rpartition("-")[0])}
+    for run in refit.boat.runs:
+        used = {run.line, run.start.end, run.finish.end, *run.start.fittings, *run.finish.fittings}
+        named |= {run.id} if used.intersection(item.places) else set()
     found = [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].intersection(named)]
     return tuple(dict.fromkeys(found))[:2]
 

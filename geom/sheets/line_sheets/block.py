@@ -31,10 +31,10 @@ _OPTIONS, _OPTIONS_GAP = (222.0, 190.0, 150.0), 8.0
 _NAME, _NAME_ROW = 7.0, 9.5
 _BOX, _BOX_LABEL, _FIGURES = 17.0, 2.5, (10.5, 7.0, 5.0, 3.5)
 _FACT, _FACT_GAP = 5.5, 0.6
-# A flag, and a smaller one where many stand side by side.
-_FLAG_SIZES = (1.0, 0.8)
-# From the name to the scale, the widest scale, from it to the flags, between flags, height of a row of flags [mm].
-_NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_GAP, _FLAG_ROW = 2.5, 8.0, 1.4, 0.8, 7.0
+# The size of a flag and the gap to the next: smaller ones, and such that touch, where many stand side by side [mm].
+_FLAG_SIZES = ((1.0, 0.8), (0.8, 0.8), (0.8, 0.0))
+# From the name to the scale, a usual scale, from it to the flags, height of a row of flags [mm].
+_NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_ROW = 2.0, 6.8, 1.0, 7.0
 
 
 @dataclass(frozen=True)
@@ -127,13 +127,15 @@ def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) 
 
 
 def concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterator[OpenItem]:
-    """Yield the open items of the rigger's sheets that name a run, its line, its ends, fittings or holes."""
+    """Yield the open items of the rigger's sheets that name a run, its line, ends, fittings or holes, or its posts."""
     run = refit.placed.runs[work.run]
     named = {run.id, run.spec.line, run.spec.start.end, run.spec.finish.end, *run.spec.start.fittings}
     named |= {*run.spec.finish.fittings, *(passage.hole.id for passage in run.passages)}
     named |= {f"{end.post}-{run.level}" for end in (run.spec.start, run.spec.finish) if end.post is not None}
+    posts = {end.post for end in (run.spec.start, run.spec.finish)} | {passage.hole.post for passage in run.passages}
     for item in items:
-        if "line_sheets" in item.sheets and named & set(item.places):
+        of_posts = item.name.startswith("post.") or item.name in ("survey.bent", "strength.gate_open")
+        if (named if "line_sheets" in item.sheets else posts if of_posts else set()).intersection(item.places):
             yield item
 
 
@@ -162,35 +164,38 @@ def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:
         y -= _FLAG_ROW
 
 
-def _flag_rows(one: Block) -> tuple[float, tuple[tuple[int, ...], ...]]:
-    """Return the size of a run's flags, and its open items in rows: all beside its name where there is room for them.
+def _flag_rows(one: Block) -> tuple[tuple[float, float], tuple[tuple[int, ...], ...]]:
+    """Return the size of a run's flags with the gap between them, and its open items in rows.
 
-    They are smaller where that helps; what has no room beside the name stands in rows below.
+    All stand beside its name where there is room for them; they are smaller, and touch, where that helps. What has no
+    room beside the name stands in rows below.
     """
     beside = text_width(one.work.run, _NAME, "semibold") + _NAME_GAP + _SCALE_WIDE + _OFF_SCALE
     listed = [item.number for item in one.open_items]
-    for size in _FLAG_SIZES:
+    for size, gap in _FLAG_SIZES:
         rows: list[list[int]] = [[]]
-        room = COLUMN + BESIDE - 1.0 - beside
+        room = COLUMN + BESIDE - 0.3 - beside
         for number in listed:
             wide = 2.0 * flag_wide(number) * size
             if wide > room:
                 rows.append([])
                 room = COLUMN
             rows[-1].append(number)
-            room -= wide + _FLAG_GAP
+            room -= wide + gap
         if len(rows) == 1:
             break
-    return size, tuple(map(tuple, rows))
+    return (size, gap), tuple(map(tuple, rows))
 
 
-def _flags(run: str, listed: Sequence[int], at: tuple[float, float], size: float) -> Iterator[Item]:
+def _flags(
+    run: str, listed: Sequence[int], at: tuple[float, float], size_and_gap: tuple[float, float]
+) -> Iterator[Item]:
     """Yield flags side by side from a left edge, at the level of their centres."""
-    x, y = at
+    (x, y), (size, gap) = at, size_and_gap
     for number in listed:
         wide = flag_wide(number) * size
         yield from flag((x + wide, y), number, size, tag=f"flag:{run}:{number}")
-        x += 2.0 * wide + _FLAG_GAP
+        x += 2.0 * wide + gap
 
 
 def _outline(rect: Rect, layer: str, inset: float = 0.0) -> Polyline:

@@ -9,6 +9,7 @@ from geom.drafting.line_text import in_words, refusal
 from geom.drafting.ruling import ListColumn, RuledList, broken
 from geom.figure import Cell, Dimension, Hatch, Item, Point, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
+from geom.open_items.lines import choices_for
 from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
@@ -120,19 +121,19 @@ def _sign(shown: Straightened, value: float) -> str:
 
 
 def options_list(refit: Refit, work: RunWork) -> RuledList:
-    """Return the options in place of a line that is on hold; none of them is approved."""
+    """Return the choices for a line that is on hold, with the letters that its open item has; none is approved."""
     fmt = numbers(refit.boat)
     columns = tuple(ListColumn(head, share) for head, share in zip(words.OPTIONS_HEADS, (58, 94, 70), strict=True))
     rows = tuple(
         (
             Cell(
-                words.OPTION.format(letter=chr(ord("A") + index), what=in_words(other.what, fmt)),
+                words.OPTION.format(letter=chr(ord("A") + index), what=in_words(choice.what, fmt)),
                 f"instead:{work.run}:{index + 1}:what",
                 weight="semibold",
             ),
-            Cell(in_words(other.figures, fmt), f"instead:{work.run}:{index + 1}:figures"),
-            Cell(in_words(other.to_check, fmt), f"instead:{work.run}:{index + 1}:check"),
+            Cell(in_words(choice.figures, fmt) if choice.figures else "", f"instead:{work.run}:{index + 1}:figures"),
+            Cell(in_words(choice.to_check, fmt) if choice.to_check else "", f"instead:{work.run}:{index + 1}:check"),
         )
-        for index, other in enumerate(work.alternatives)
+        for index, choice in enumerate(choices_for(refit, work.run))
     )
     return RuledList("", columns, rows, f"instead:{work.run}")

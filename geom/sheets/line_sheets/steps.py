@@ -23,6 +23,7 @@ from geom.rigging.threading_steps import Step
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.marks import mark_numbers
+from geom.tables.loads import yielding
 from geom.units import inch_fraction
 
 LETTERING = 3.5
@@ -196,13 +197,12 @@ def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[R
     elif code == "step.set":
         pull = values["pull"]
         assert isinstance(pull, Remark)
-        yielding = _yielding(refit, work)
-        if yielding:
-            yield Row(words.SET_YIELDS, yielding)
-        if pull.code == "pull.recommended":
-            yield Row(words.SET_RECOMMENDED, in_words(Remark("pull.at_top", pull_n=dict(pull.values)["pull_n"]), fmt))
-        else:
-            yield Row(words.SET, in_words(pull, fmt))
+        closed, opened = yielding(refit, work.run)
+        if found := (*closed, *(words.GATE_OPEN.format(post=post) for post in opened)):
+            yield Row(words.SET_YIELDS, ", ".join(found))
+        recommended = pull.code == "pull.recommended"
+        figure = Remark("pull.at_top", pull_n=dict(pull.values)["pull_n"]) if recommended else pull
+        yield Row(words.SET_RECOMMENDED if recommended else words.SET, in_words(figure, fmt))
     elif code in words.STEPS:
         shown = {name: _value(value, name, fmt) for name, value in values.items()}
         run = refit.placed.runs[work.run]
@@ -213,12 +213,6 @@ def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[R
         yield Row(words.STEPS[code].format(**shown), _figure(work, step, remark, fmt))
     else:
         yield Row(in_words(remark, fmt))
-
-
-def _yielding(refit: Refit, work: RunWork) -> str:
-    """Return the stanchions of a run that yield, or more, under the lines as set, with the gates closed."""
-    found = (one for one in refit.loads.posts if any(tension.run == work.run for tension in one.tensions))
-    return ", ".join(one.id for one in found if one.state in ("yields", "collapsed"))
 
 
 def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str:

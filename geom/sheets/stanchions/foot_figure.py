@@ -118,7 +118,7 @@ def _directions(post: PlacedPost, cut: TubeCut) -> tuple[str, str]:
 
 
 def plate_corners(post: PlacedPost, base: BasePlate, sight: Sight) -> tuple[Point, Point, Point, Point]:
-    """Return the corners of a plate on edge from the tube's foot on its axis, lower face first [mm].
+    """Return the corners of a plate on edge from the tube's foot [mm]: lower face from the left, upper from the right.
 
     Args:
         post: the placed post.
@@ -133,6 +133,7 @@ def plate_corners(post: PlacedPost, base: BasePlate, sight: Sight) -> tuple[Poin
         t = base.thickness
         return ((shift - half, -t), (shift + half, -t), (shift + half, 0.0), (shift - half, 0.0))
     run = _unit(sight.point(post.fore_and_aft if fore else post.outboard))
+    run = run if run[0] > 0.0 else (-run[0], -run[1])
     up = _unit(sight.point(post.axis))
 
     def corner(along: float, over: float) -> Point:
