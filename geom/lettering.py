@@ -1,4 +1,4 @@
-"""The lettering font of all sheets in its two weights, with exact widths of text.
+"""The lettering font of all sheets in its two weights, exact widths of text, and text broken into lines.
 
 The font is IBM Plex Sans Condensed, complete, under the SIL Open Font Licence (templates/fonts).
 """
@@ -6,6 +6,7 @@ The font is IBM Plex Sans Condensed, complete, under the SIL Open Font Licence (
 from __future__ import annotations
 
 import io
+import re
 from functools import cache, lru_cache
 from typing import Any, Literal
 
@@ -21,6 +22,17 @@ _FILES: dict[Weight, str] = {
 _CAPITAL, _EM = 698, 1000
 CAP_HEIGHT = _CAPITAL / _EM
 _OVERSHOOT = 0.03
+# Capital height of lists and notes [mm].
+LISTED = 2.5
+# A non-breaking space: no line is broken there.
+KEPT = "\u00a0"
+_WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
+# A space between a figure and its unit, whole inches and their fraction, or a letter of a formula and its figure.
+_IN_FIGURE = re.compile(
+    r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])|(?<=\b[A-Z]) (?=[0-9])"
+)
+# A hyphen within a word; one before a figure is its sign.
+_HYPHEN = re.compile(r"(?<=\w)-(?=\w)")
 
 
 @cache
@@ -106,3 +118,71 @@ def reach(text: str, weight: Weight = "regular") -> tuple[float, float]:
 def em_size(height: float) -> float:
     """Return the font size (em) that gives a capital height [same unit]."""
     return height / CAP_HEIGHT
+
+
+@lru_cache(maxsize=1 << 14)
+def broken(text: str, room: float, height: float = LISTED, weight: Weight = "regular") -> tuple[str, ...]:
+    """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
+
+    KEPT joins words; it is written as a space. A unit stays with its figure, a fraction with its whole number.
+
+    Args:
+        text: the text.
+        room: largest width of a line [mm].
+        height: of the lettering [mm].
+        weight: of the lettering.
+    """
+    lines = [""]
+    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
+    # What is kept together stands in one line where a line holds it.
+    for word in (
+        part for one in kept for part in ([one] if width_as_drawn(one, height, weight) <= room else one.split(KEPT))
+    ):
+        tried = f"{lines[-1]} {word}".strip(" ")
+        if width_as_drawn(tried, height, weight) <= room:
+            lines[-1] = tried
+            continue
+        if lines[-1]:
+            lines.append("")
+        for part in _HYPHEN.sub("-\n", word).split("\n"):
+            if lines[-1] and width_as_drawn(lines[-1] + part, height, weight) > room:
+                lines.append("")
+            for letter in part:
+                if width_as_drawn(lines[-1] + letter, height, weight) > room:
+                    lines.append("")
+                lines[-1] += letter
+    return tuple(line.replace(KEPT, " ") for line in lines)
+
+
+def width_as_drawn(text: str, height: float, weight: Weight) -> float:
+    """Return the width of a text as drawn, with spaces for KEPT [mm].
+
+    Args:
+        text: one line.
+        height: of the lettering [mm].
+        weight: of the lettering.
+    """
+    return width(text.replace(KEPT, " "), height, weight)
+
+
+@lru_cache(maxsize=1 << 14)
+def longest_word(text: str, weight: Weight) -> float:
+    """Return the width of the longest word of a text in a list, a part up to a hyphen being one [mm].
+
+    Args:
+        text: the text.
+        weight: of the lettering.
+    """
+    return max((width_as_drawn(word, LISTED, weight) for word in _HYPHEN.sub("- ", text).split()), default=0.0)
+
+
+@lru_cache(maxsize=1 << 14)
+def longest_kept(text: str, weight: Weight) -> float:
+    """Return the width of the longest part of a text in a list that is kept together [mm].
+
+    Args:
+        text: the text.
+        weight: of the lettering.
+    """
+    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
+    return max((width_as_drawn(word, LISTED, weight) for word in kept), default=0.0)

@@ -291,7 +291,7 @@ def test_a_stated_tension_is_not_rounded_up_in_newtons():
     assert {row[at] for row in cells(table, LengthFormat())} == {"340"}
     tension = stated.work.tensions["S-F-U"]
     assert worded(tension.set_pull) == "340 N"
-    assert set_text(tension, LengthFormat("in", 25.4, 2)) == "77 (340)" and set_text(tension, LengthFormat()) == "340"
+    assert set_text(tension, LengthFormat("in", 25.4, 2)) == "77 [340]" and set_text(tension, LengthFormat()) == "340"
 
 
 # Ids that each sheet has for itself: title block, headings, notes, scales of views, lists that go on over pages.

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import accumulate, compress
 from typing import TypeVar
 
-from geom import lettering
 from geom.drafting import text as words
 from geom.drafting.columns import ColumnTable
 from geom.figure import Across, Cell, Item, Line, Point, Rect, Text
-from geom.lettering import Weight
+from geom.lettering import KEPT as KEPT
+from geom.lettering import broken as broken
+from geom.lettering import longest_kept, longest_word, width_as_drawn
 
 LETTERING = 2.5
 TITLE_LETTERING = 3.5
@@ -27,15 +26,6 @@ _APART = 1.2
 _SPARE = 0.1
 _TITLE_PITCH = 6.5
 _LAYER = "TABLE"
-# A non-breaking space: no line is broken there.
-KEPT = "\u00a0"
-_WORDS = re.compile(rf"(?:[^\s]|{KEPT})+")
-# A space between a figure and its unit, whole inches and their fraction, or a letter of a formula and its figure.
-_IN_FIGURE = re.compile(
-    r"(?<=[0-9]) (?=(?:mm|m|in|ft|kN|N|MPa|lbf|lb|kg|g|deg|d|%)(?![A-Za-z0-9])|[0-9]+/[0-9])|(?<=\b[A-Z]) (?=[0-9])"
-)
-# A hyphen within a word; one before a figure is its sign.
-_HYPHEN = re.compile(r"(?<=\w)-(?=\w)")
 _GROUP_HEIGHT = LETTERING + 2.0 * _PADDING
 
 
@@ -70,53 +60,16 @@ class RuledList:
     def __post_init__(self) -> None:
         """Measure the longest word of each heading, and of each column."""
         if len(self.longest) != len(self.columns):
-            heads = [_longest_word(column.head, "semibold") for column in self.columns]
+            heads = [longest_word(column.head, "semibold") for column in self.columns]
             cells, whole = (
                 [
                     max((measured(row[at].text, row[at].weight) for row in self.rows), default=0.0)
                     for at in range(len(self.columns))
                 ]
-                for measured in (_longest_word, _longest_kept)
+                for measured in (longest_word, longest_kept)
             )
             found = zip(heads, map(max, heads, cells), map(max, heads, whole), strict=True)
             object.__setattr__(self, "longest", tuple(found))
-
-
-@lru_cache(maxsize=1 << 14)
-def broken(text: str, room: float, height: float = LETTERING, weight: Weight = "regular") -> tuple[str, ...]:
-    """Return a text wrapped to a width; a longer word is broken, at a hyphen if it has one.
-
-    KEPT joins words; it is written as a space. A unit stays with its figure, a fraction with its whole number.
-
-    Args:
-        text: the text.
-        room: largest width of a line [mm].
-        height: of the lettering [mm].
-        weight: of the lettering.
-    """
-    lines = [""]
-    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
-    # What is kept together stands in one line where a line holds it.
-    for word in (part for one in kept for part in ([one] if _width(one, height, weight) <= room else one.split(KEPT))):
-        tried = f"{lines[-1]} {word}".strip(" ")
-        if _width(tried, height, weight) <= room:
-            lines[-1] = tried
-            continue
-        if lines[-1]:
-            lines.append("")
-        for part in _HYPHEN.sub("-\n", word).split("\n"):
-            if lines[-1] and _width(lines[-1] + part, height, weight) > room:
-                lines.append("")
-            for letter in part:
-                if _width(lines[-1] + letter, height, weight) > room:
-                    lines.append("")
-                lines[-1] += letter
-    return tuple(line.replace(KEPT, " ") for line in lines)
-
-
-def _width(text: str, height: float, weight: Weight) -> float:
-    """Return the width of a text as drawn, with spaces for KEPT [mm]."""
-    return lettering.width(text.replace(KEPT, " "), height, weight)
 
 
 def flow(
@@ -272,17 +225,6 @@ def _widths_under(ruled: RuledList, above: Sequence[float], width: float) -> lis
     return [*first, *_shared(ruled.under[alike:], width - math.fsum(first))]
 
 
-@lru_cache(maxsize=1 << 14)
-def _longest_word(text: str, weight: Weight) -> float:
-    return max((_width(word, LETTERING, weight) for word in _HYPHEN.sub("- ", text).split()), default=0.0)
-
-
-@lru_cache(maxsize=1 << 14)
-def _longest_kept(text: str, weight: Weight) -> float:
-    kept = _WORDS.findall(_IN_FIGURE.sub(KEPT, text))
-    return max((_width(word, LETTERING, weight) for word in kept), default=0.0)
-
-
 def _heads(ruled: RuledList) -> tuple[Cell, ...]:
     return tuple(Cell(column.head, weight="semibold") for column in ruled.columns)
 
@@ -320,7 +262,7 @@ class _Lettered:
 
     def extent(self) -> tuple[float, float]:
         """Return the left and right ends of the longest line [mm]."""
-        wide = max(_width(line, LETTERING, self.cell.weight) for line in self.lines)
+        wide = max(width_as_drawn(line, LETTERING, self.cell.weight) for line in self.lines)
         left = self.near - wide * {"left": 0.0, "centre": 0.5, "right": 1.0}[self.column.across]
         return left, left + wide
 

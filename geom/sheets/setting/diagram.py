@@ -35,7 +35,11 @@ class Axis:
         return max(-math.floor(math.log10(self.step) + 1e-9), 0)
 
     def number(self, value: float) -> str:
-        """Return the number at a tick."""
+        """Return the number at a tick.
+
+        Args:
+            value: of the tick [unit of the axis].
+        """
         return without_zero(decimal(value, self.decimals if value else 0), self.unit)
 
 
