@@ -124,7 +124,7 @@ def test_the_parts_of_the_stanchions_are_the_list():
 def test_what_is_made_for_a_stanchion_on_hold_says_so_in_its_row():
     """SALTWHIN 31: S-S2 is too low and P-S3 probably bent; what is bought for them is not on hold."""
     cells = texts_of(sheets_by(fabricated_sheets, refit_of(BOAT)))
-    for number, part in enumerate(some(fabricated_parts(refit_of(BOAT).placed)), 1):
+    for number, part in some(list(enumerate(fabricated_parts(refit_of(BOAT).placed), 1))):
         held = {"S-S2", "P-S3"} & set(part.posts) if part.kind not in ("bush", "spacer", "bolt") else set()
         text = cells.get(f"F6:{number}:tbc", "")
         assert ("on hold" in text) == bool(held), text
