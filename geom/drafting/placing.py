@@ -77,10 +77,10 @@ class Drawn:
             leader: from what it is about to it, in view units.
             own: tag of the strokes that it may touch.
         """
-        box = text_box(replace(text, at=self._paper(text.at)), CLEAR)
+        box = text_box(replace(text, at=self.on_paper(text.at)), CLEAR)
         if leader is None:
             return Label((text,), box, own=own)
-        led = (self._paper(leader[0]), self._paper(leader[1]))
+        led = (self.on_paper(leader[0]), self.on_paper(leader[1]))
         return Label((text, Line(*leader, "DIM", text.tag)), box, led, own)
 
     def group(self, items: Sequence[Item]) -> Label:
@@ -104,7 +104,8 @@ class Drawn:
         ends = [(first[0] + run[0] * at, first[1] + run[1] * at) for at in (low, high)]
         return Label((item,), text_box(written, CLEAR), (ends[0], ends[1]))
 
-    def _paper(self, at: Point) -> Point:
+    def on_paper(self, at: Point) -> Point:
+        """Return a point in view units on paper [mm]."""
         return (self._origin[0] + at[0] / self._mm, self._origin[1] + at[1] / self._mm)
 
     def put(self, places: Iterable[Label]) -> Label:

@@ -30,7 +30,7 @@ from geom.sheets.deck_plan.across import across_items
 from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_beside, labels_clear
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
 from geom.sheets.deck_plan.plan import grid_beside, plan_items
-from geom.sheets.deck_plan.spans import arcs, placed_spans, span_items, spans_clear
+from geom.sheets.deck_plan.spans import arcs, placed_spans, span_items, spans_clear, witnesses_beside
 from geom.sheets.deck_plan.tables import feet, levels_of, pins
 from geom.tables import numbers
 from geom.units import decimal, degrees
@@ -206,10 +206,11 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
         spans += span_items(refit, side, mm, fmt)
         items += label_items(refit, side, mm, low, high)
         inner |= inner_faces(refit, side, mm, low, high)
-    items += (item for item in spans if not isinstance(item, Dimension))
     items += across_items(refit, mm, fmt)
-    drawn = Drawn(items, mm, origin, zone, fmt)
-    items += placed_spans(refit, spans, drawn, mm)
+    witnesses = [item for item in spans if not isinstance(item, Dimension)]
+    drawn = Drawn([*items, *witnesses], mm, origin, zone, fmt)
+    placed = tuple(placed_spans(refit, spans, drawn, mm))
+    items += (*witnesses_beside(witnesses, placed, drawn), *placed)
     items += gate_items(refit, drawn, mm, fmt, inner)
     signs = sign_items(refit, drawn, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
     items = [*grid_beside(items, signs, mm), *signs]

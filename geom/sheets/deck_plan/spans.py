@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from geom.boat.model import LEVELS, Side
@@ -14,6 +14,7 @@ from geom.figure import Dimension, Item, LengthFormat, Line, Point, Text
 from geom.lettering import width as text_width
 from geom.placement.place import PlacedRun, hull_sign
 from geom.refit import Refit
+from geom.render.grid import box_hits_segment
 from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.plan import beside
 
@@ -89,6 +90,8 @@ def _sharpest(points: Sequence[Point]) -> float:
 # From the first span of a line to the letter of its level [paper mm], the first that is clear.
 _LEVEL_OFFS = (4.0, 5.5, 3.2, 7.0, 9.0, 11.5, 14.0, 18.0, 22.0, 27.0)
 
+# Off the middle of its span a number stands by the first of these shares of it that is clear.
+_SHARES = (0.0, 0.12, -0.12, 0.25, -0.25, 0.18, -0.18, 0.06, -0.06, 0.3, -0.3)
 # How much further out than just beyond the ends of its span a number stands [paper mm], the first that is clear.
 _FURTHER = (0.0, 4.0, 8.0, 14.0)
 
@@ -121,12 +124,50 @@ def placed_spans(refit: Refit, items: Sequence[Item], drawn: Drawn, mm: float) -
             yield from drawn.put(_letters(drawn, side, level, spans[f"span:{run.run.id}:1"], mm)).items
 
 
+def witnesses_beside(witnesses: Iterable[Item], spans: Sequence[Item], drawn: Drawn) -> Iterator[Item]:
+    """Yield witness lines broken where the number of a span stands on them, for want of a clear place.
+
+    Args:
+        witnesses: lines in view units.
+        spans: the dimensions with their numbers as placed.
+        drawn: the view in which they are.
+    """
+    boxes = [drawn.numbered(item).box for item in spans if isinstance(item, Dimension)]
+    for item in witnesses:
+        lines = [item] if isinstance(item, Line) else []
+        for box in boxes:
+            lines = [part for line in lines for part in _beside_box(line, drawn, box)]
+        yield from lines if isinstance(item, Line) else (item,)
+
+
+def _beside_box(line: Line, drawn: Drawn, box: Sequence[Point]) -> list[Line]:
+    """Return the parts of a line outside a box, whose corners go round counter-clockwise."""
+    start, end = drawn.on_paper(line.start), drawn.on_paper(line.end)
+    if not box_hits_segment(box, start, end):
+        return [line]
+    enters, leaves = 0.0, 1.0
+    for corner, after in zip(box, (*box[1:], box[0]), strict=True):
+        run = (after[0] - corner[0], after[1] - corner[1])
+        at_start, at_end = (run[0] * (at[1] - corner[1]) - run[1] * (at[0] - corner[0]) for at in (start, end))
+        if at_start < 0.0 <= at_end:
+            enters = max(enters, at_start / (at_start - at_end))
+        elif at_end < 0.0 <= at_start:
+            leaves = min(leaves, at_start / (at_start - at_end))
+
+    def at(share: float) -> Point:
+        (x, y), (u, v) = line.start, line.end
+        return (x + share * (u - x), y + share * (v - y))
+
+    parts = [(0.0, enters), (leaves, 1.0)]
+    return [replace(line, start=at(low), end=at(high)) for low, high in parts if high - low > 1e-6]
+
+
 def _within(drawn: Drawn, span: Dimension, mm: float) -> Iterator[Label]:
     """Yield a dimension with its number in the middle, moved along its line, and smaller."""
     room = math.dist(span.start, span.end) / mm
     small = replace(span, height=2.5)
-    for one, shares in ((span, (0.0, 0.12, -0.12, 0.25, -0.25)), (small, (0.0, 0.12, -0.12))):
-        for share in shares:
+    for one in (span, small):
+        for share in _SHARES:
             # A fraction reaches down to its own line.
             yield replace(drawn.numbered(replace(one, shift=share * room)), own=span.tag)
 

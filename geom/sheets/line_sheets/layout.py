@@ -335,13 +335,14 @@ def _under(shown: Straightened, straight: Straight, piece: Piece, axis: float) -
 
 
 def _zero(at: Point, where: Where, run: str, room: float) -> Iterator[Item]:
-    """Yield the triangle of the zero under an end's bearing point, with its words inward of it."""
+    """Yield the triangle of the zero under an end's bearing point, its words inward of it where there is room."""
     yield zero_sign((at[0], at[1] - 3.4))
-    inward = 2.6 if where == "start" else -2.6
-    across: Across = "left" if where == "start" else "right"
     full = text_width(words.ZERO_FULL, LETTERING, "semibold") + 5.0 <= room
     text = words.ZERO_FULL if full else words.ZERO
-    place = (at[0] + inward, at[1] - ZERO_ROW + 0.2)
+    inward = text_width(text, LETTERING, "semibold") + 3.0 <= room
+    to_right = (where == "start") is inward
+    across: Across = "left" if to_right else "right"
+    place = (at[0] + (2.6 if to_right else -2.6), at[1] - ZERO_ROW + 0.2)
     yield Text(place, text, LETTERING, "TEXT", across, tag=f"zero:{run}", weight="semibold")
 
 
