@@ -11,6 +11,7 @@ from geom.drafting.sheet import finish
 from geom.refit import refit
 from geom.render.faults import layout
 from geom.sheets import SHEETS, drawing_set
+from geom.sheets.deck_plan.sheet import deck_plan
 from geom.sheets.stanchions.sheet import stanchion_sheets
 from tests.boats import NAMES, refit_of
 from tests.counts import seeds
@@ -75,6 +76,11 @@ def test_random_boats_of_other_kinds(seed):
 def test_odd_boats(seed):
     boat = refit(read_boat(odd_boat(seed), f"odd boat {seed}"))
     assert [fault for make in QUICK for fault in faults_of(make, boat)] == []
+
+
+def test_names_that_meet_amidships_are_no_reason_to_draw_nothing():
+    """Of the only stanchions of either side, which lean in by 42 degrees: no scale sets their names apart."""
+    assert len(deck_plan(refit(read_boat(odd_boat(474), "odd boat 474")))) == 1
 
 
 @pytest.mark.long

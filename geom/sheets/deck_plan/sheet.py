@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import product
+from itertools import chain, product
 
 from geom.boat.model import LEVELS, Side
 from geom.drafting.boat_view import INBOARD, SIDES, extent
@@ -121,7 +121,12 @@ def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
     """
     beside, last, fmt = None, None, numbers(refit.boat)
     low, high, *_ = extent(refit)
-    for layout in _fitting(refit, listed):
+    layouts = _fitting(refit, listed)
+    first = next(layouts, None)
+    if first is None:
+        # Stanchions lean in so far that the names of both sides meet amidships at every scale.
+        layouts = _fitting(refit, listed, names_apart=False)
+    for layout in chain(() if first is None else (first,), layouts):
         near = labels_beside(refit, float(layout.mm), low, high)
         if near and spans_clear(refit, float(layout.mm), fmt):
             return layout
@@ -134,8 +139,8 @@ def _pick(refit: Refit, listed: tuple[OpenItem, ...]) -> Layout:
     return beside or last
 
 
-def _fitting(refit: Refit, listed: tuple[OpenItem, ...]) -> Iterator[Layout]:
-    """Yield the layouts at which boat and labels fit, the smallest sheets first."""
+def _fitting(refit: Refit, listed: tuple[OpenItem, ...], names_apart: bool = True) -> Iterator[Layout]:
+    """Yield the layouts at which the boat and the names of its stanchions fit, the smallest sheets first."""
     low, high, minimum, maximum = extent(refit)
     series = refit.boat.drawing.sheets
     for paper, limit in zip(papers(series, minimum=1, roll=True), (*_LIMITS, 100, 100, 100), strict=False):
@@ -145,7 +150,7 @@ def _fitting(refit: Refit, listed: tuple[OpenItem, ...]) -> Iterator[Layout]:
             tables, left_out, foot = _below(refit, paper, listed)
             layout = Layout(paper, mm, tables, left_out, foot)
             tall = (maximum - minimum) / mm + 2.0 * (_off(refit, mm) + _OUTSIDE)
-            if tall <= layout.zone.height and labels_clear(refit, mm, low, high):
+            if tall <= layout.zone.height and (not names_apart or labels_clear(refit, mm, low, high)):
                 yield layout
 
 
