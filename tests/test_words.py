@@ -127,7 +127,7 @@ def test_a_number_s_unit_stands_in_its_name() -> None:
 # Files whose texts are no sentences of ours, and what they are.
 NO_SENTENCES = {
     "cli/layout.py": "breaks any text into lines",
-    "drafting/ruling.py": "breaks any lettering into lines",
+    "lettering.py": "breaks any lettering into lines",
     "rules/finding.py": "a place as part of an id",
     "solids/step_text.py": "a STEP file",
     "units.py": "a quantity as a person writes it",
