@@ -78,9 +78,14 @@ def test_odd_boats(seed):
     assert [fault for make in QUICK for fault in faults_of(make, boat)] == []
 
 
-def test_names_that_meet_amidships_are_no_reason_to_draw_nothing():
-    """Of the only stanchions of either side, which lean in by 42 degrees: no scale sets their names apart."""
-    assert len(deck_plan(refit(read_boat(odd_boat(474), "odd boat 474")))) == 1
+@pytest.mark.parametrize(
+    ("seed", "make"),
+    # The only stanchions of either side lean in by 42 degrees: no scale sets their names apart amidships. Two flags of
+    # two digits behind the action of one row.
+    [(474, deck_plan), (988, stanchion_sheets)],
+)
+def test_names_amidships_and_flags_of_two_digits(seed, make):
+    assert faults_of(make, refit(read_boat(odd_boat(seed), f"odd boat {seed}"))) == []
 
 
 @pytest.mark.long

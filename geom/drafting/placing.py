@@ -83,9 +83,18 @@ class Drawn:
         led = (self.on_paper(leader[0]), self.on_paper(leader[1]))
         return Label((text, Line(*leader, "DIM", text.tag)), box, led, own)
 
-    def group(self, items: Sequence[Item]) -> Label:
-        """Return items in view units that stand together as a label, without a leader."""
-        return Label(tuple(items), _round(self._view(items)))
+    def group(self, items: Iterable[Item], leader: tuple[Point, Point] | None = None) -> Label:
+        """Return items in view units that stand together as a label.
+
+        Args:
+            items: that stand together.
+            leader: from what they are about to them, in view units.
+        """
+        together = tuple(items)
+        box = _round(self._view(together))
+        if leader is None:
+            return Label(together, box)
+        return Label((*together, Line(*leader, "DIM")), box, (self.on_paper(leader[0]), self.on_paper(leader[1])))
 
     def _view(self, items: Iterable[Item]) -> View:
         window = Rect(0.0, 0.0, 0.0, 0.0)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from geom.boat.model import Level, Side
+from geom.drafting import placing
 from geom.drafting.boat_view import SIDES
 from geom.drafting.straight_line import spread
 from geom.drafting.symbols import eye_symbol
-from geom.figure import Item, Text
+from geom.figure import Item, Point, Text
 from geom.lettering import width as text_width
 from geom.placement.heights import edge_y
 from geom.placement.place import PlacedPost, hull_sign
@@ -28,6 +31,10 @@ _SIGN_PITCH = 8.0
 _SIGN_OFF = 2.2
 # From the name's base line to the middle of the symbols [paper mm].
 _SIGNS_BELOW = 4.2
+# Round the foot of a post: distances of its label, directions, the first aft, start of the leader [paper mm, deg].
+_REACHES = (8.0, 12.0, 16.0, 20.0, 26.0, 32.0)
+_TURNS = (0, 180, 20, -20, 160, -160, 45, -45, 135, -135, 90, -90)
+_OFF_FOOT = 2.6
 
 
 @dataclass(frozen=True)
@@ -69,18 +76,58 @@ def label_items(refit: Refit, side: Side, mm: float, low: float, high: float) ->
     inward = -hull_sign(side)
     for label, centre, inner in label_places(refit, side, mm, low, high):
         face = hull_sign(side) * inner + inward * _LABEL_GAP * mm
-        base = face - _NAME * mm if inward < 0 else face
-        signs = base - _SIGNS_BELOW * mm if inward < 0 else base + (_NAME + _SIGNS_BELOW - 1.2) * mm
-        x = centre * mm
-        items.append(Text((x, base), label.text, _NAME, "TEXT", "centre", tag=f"label:{label.name}", weight="semibold"))
-        left = x - 0.5 * len(label.signs) * _SIGN_PITCH * mm + 1.2 * mm
-        for index, (level, hole_id) in enumerate(label.signs):
-            at = (left + index * _SIGN_PITCH * mm, signs)
-            items.append(Text(at, level, _LETTERING, "NOTE", upright="middle"))
-            verdict = refit.placed.eye(hole_id).verdict
-            off = (text_width(level, _LETTERING) + _SIGN_OFF) * mm
-            items += eye_symbol((at[0] + off, at[1]), verdict, _SIGN_SIZE * mm, tag=f"sign:{hole_id}")
+        if _has_room(label, inner, mm):
+            items += _items(refit, label, (centre * mm, face), inward, mm)
     return items
+
+
+def loose_items(refit: Refit, drawn: placing.Drawn, side: Side, mm: float, low: float, high: float) -> Iterator[Item]:
+    """Yield names and eye symbols for which the centreline leaves no room in the row, each beside its post's foot.
+
+    Args:
+        refit: the boat as calculated.
+        drawn: what is in the view already; the names are added.
+        side: of the boat.
+        mm: boat millimetres to one paper millimetre.
+        low: smallest X of labels [boat mm].
+        high: largest X of labels [boat mm].
+    """
+    for label, _, inner in label_places(refit, side, mm, low, high):
+        if not _has_room(label, inner, mm):
+            foot = refit.placed.posts[label.name].foot
+            yield from drawn.put(_beside_foot(refit, drawn, label, (foot[0], foot[1]), mm)).items
+
+
+def _has_room(label: Label, inner: float, mm: float) -> bool:
+    """Return whether a label in the row ends before the centreline."""
+    return inner >= (_LABEL_GAP + label.height + 0.8) * mm
+
+
+def _beside_foot(refit: Refit, drawn: placing.Drawn, label: Label, foot: Point, mm: float) -> Iterator[placing.Label]:
+    """Yield a label at its places round the foot of its post, led to it: aft, forward, then all round."""
+    half = 0.5 * label.width
+    for reach, turn in product(_REACHES, _TURNS):
+        x, y = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+        middle = (foot[0] + (reach + half) * x * mm, foot[1] + (reach + 0.5 * label.height) * y * mm)
+        items = _items(refit, label, (middle[0], middle[1] + 0.5 * label.height * mm), -1.0, mm)
+        near = (foot[0] + _OFF_FOOT * x * mm, foot[1] + _OFF_FOOT * y * mm)
+        end = (middle[0] - (half + 1.0) * x * mm, middle[1] - (0.5 * label.height + 1.0) * y * mm)
+        yield drawn.group(items, (near, end))
+
+
+def _items(refit: Refit, label: Label, at: Point, way: float, mm: float) -> Iterator[Item]:
+    """Yield the name of a post and under it, in the direction of Y given, its symbols, from the middle of its edge."""
+    base = at[1] - _NAME * mm if way < 0 else at[1]
+    signs = base - _SIGNS_BELOW * mm if way < 0 else base + (_NAME + _SIGNS_BELOW - 1.2) * mm
+    x = at[0]
+    yield Text((x, base), label.text, _NAME, "TEXT", "centre", tag=f"label:{label.name}", weight="semibold")
+    left = x - 0.5 * len(label.signs) * _SIGN_PITCH * mm + 1.2 * mm
+    for index, (level, hole_id) in enumerate(label.signs):
+        place = (left + index * _SIGN_PITCH * mm, signs)
+        yield Text(place, level, _LETTERING, "NOTE", upright="middle")
+        off = (text_width(level, _LETTERING) + _SIGN_OFF) * mm
+        verdict = refit.placed.eye(hole_id).verdict
+        yield from eye_symbol((place[0] + off, place[1]), verdict, _SIGN_SIZE * mm, tag=f"sign:{hole_id}")
 
 
 def labels_clear(refit: Refit, mm: float, low: float, high: float) -> bool:

@@ -27,7 +27,7 @@ from geom.refit import Refit
 from geom.rigging.dimension_chain import plus_minus
 from geom.sheets.deck_plan import text as own
 from geom.sheets.deck_plan.across import across_items
-from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_beside, labels_clear
+from geom.sheets.deck_plan.labels import inner_faces, label_items, labels_beside, labels_clear, loose_items
 from geom.sheets.deck_plan.names import gate_items, name_items, sign_items
 from geom.sheets.deck_plan.plan import grid_beside, plan_items
 from geom.sheets.deck_plan.spans import arcs, placed_spans, span_items, spans_clear, witnesses_beside
@@ -216,6 +216,8 @@ def _plan(refit: Refit, layout: Layout, listed: tuple[OpenItem, ...]) -> tuple[V
     drawn = Drawn([*items, *witnesses], mm, origin, zone, fmt)
     placed = tuple(placed_spans(refit, spans, drawn, mm))
     items += (*witnesses_beside(witnesses, placed, drawn), *placed)
+    for side in (*SIDES, *INBOARD):
+        items += loose_items(refit, drawn, side, mm, low, high)
     items += gate_items(refit, drawn, mm, fmt, inner)
     signs = sign_items(refit, drawn, mm, first + 1.0 * mm, maximum + 16.0 * mm, minimum - 21.0 * mm)
     items = [*grid_beside(items, signs, mm), *signs]

@@ -11,7 +11,7 @@ from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.sheet import GAP, Draft, field
 from geom.drafting.shop_text import as_bought, tube_size
-from geom.drafting.symbols import FLAG_RADIUS, flag
+from geom.drafting.symbols import FLAG_RADIUS, flag, flag_wide
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH, STAMP_HEIGHT
 from geom.drafting.views import apart
 from geom.errors import GeometryError
@@ -172,9 +172,11 @@ class _Page:
         items: list[Item] = []
         for number, row in enumerate(self.rows):
             y = top - table.head_height - (number + 0.5) * table.row
-            for place, item in enumerate(row.items):
-                at = (edge + (1.8 + 1.8 * place) * FLAG_RADIUS, y)
-                items += flag(at, item.number, 0.8, tag=f"flag:{item.number}:{row.ids[0]}")
+            x = edge + 0.9 * FLAG_RADIUS
+            for item in row.items:
+                half = 0.8 * flag_wide(item.number) + 0.1 * FLAG_RADIUS
+                items += flag((x + half, y), item.number, 0.8, tag=f"flag:{item.number}:{row.ids[0]}")
+                x += 2.0 * half
         return tuple(items)
 
     def _figures(self, room: Rect, below_all: bool) -> tuple[list[View], list[Item]] | None:
