@@ -82,7 +82,7 @@ def test_the_list_prints_what_was_counted():
         if part.cut is not None:
             assert float(shown) == pytest.approx(part.cut, abs=0.0501)
     length = math.fsum(part.count * part.cut for part in found if part.cut is not None)
-    assert f"8 off, {length:.1f} mm net" in cells["notes:1"]
+    assert f"8 off, {length:.1f} mm net" in cells["notes:2"]
 
 
 def test_spacers_are_for_the_gate_stanchions_that_they_stand_in():

@@ -8,6 +8,7 @@ from geom.drafting import text as words
 from geom.figure import Item, Polyline, Rect, Text
 from geom.refit import Refit
 from geom.remark import Stated
+from geom.rigging.acceptance import TAPE_PARTS
 from geom.rigging.lengths import is_rope
 from geom.rigging.splice import practice
 from geom.rigging.work import RunWork
@@ -56,6 +57,11 @@ def in_words(said: Stated | Sequence[Stated], fmt: LengthFormat) -> str:
 def capitalised(text: str) -> str:
     """Return a text with its first letter as a capital."""
     return text[:1].upper() + text[1:]
+
+
+def tape(value: float, fmt: LengthFormat) -> str:
+    """Return a length [mm] as read on a tape, without its unit."""
+    return inch_fraction(value, TAPE_PARTS) if fmt.unit == "in" else length(value, fmt)
 
 
 def cut_words(value: float, rope: bool, fmt: LengthFormat) -> str:

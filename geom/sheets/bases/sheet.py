@@ -21,6 +21,7 @@ from geom.errors import GeometryError
 from geom.figure import Item, LengthFormat, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
+from geom.open_items.held import held_posts
 from geom.placement.fabrication import shop_limits
 from geom.placement.pads import interchangeable
 from geom.placement.place import PlacedPost, side_sign
@@ -28,6 +29,7 @@ from geom.refit import Refit
 from geom.sheets.bases import text as words
 from geom.sheets.bases.figure import ABOVE, BELOW, BESIDE, STUB, UNDER, edge_items, plan_items, suits, under_plate
 from geom.sheets.bases.tables import braces_table, feet_table, pads_table
+from geom.sheets.stanchions import held as on_hold
 from geom.tables import numbers
 from geom.units import degrees
 
@@ -118,21 +120,30 @@ def _shown(
     whole = field(paper)
     posts = [post for base in bases for post in base.posts]
     left_wide = whole.width - BLOCK_WIDTH + 8.0 - GAP
-    left = [(words.FEET, feet_table(refit, posts)), (words.BRACES, braces_table(refit))]
-    right = [(words.PADS[_exchanged(refit, posts)], pads_table(refit, posts))]
     items_open = open_items(refit)
-    bent = [item for item in items_open if item.cause.code in _BENT and any(p.id in item.places for p in posts)]
-    lines = (*_notes(refit, bases), *(words.BENT.format(posts=_some(item.places)) for item in bent))
-    missing = [item.number for item in items_open if item.cause.code == "item.fabrication"]
-    last = len(lines) - len(bent) - 1
-    flags = (*((last, number) for number in missing), *((last + 1 + k, item.number) for k, item in enumerate(bent)))
+    held = {name: items for name, items in held_posts(refit, items_open).items() if any(p.id == name for p in posts)}
+    left = [(words.FEET, feet_table(refit, posts, held)), (words.BRACES, braces_table(refit, held))]
+    right = [(words.PADS[_exchanged(refit, posts)], pads_table(refit, posts, held))]
+    bent = [
+        item for item in items_open
+        if item.cause.code in _BENT and any(p.id in item.places for p in posts) and not set(item.places) <= set(held)
+    ]  # fmt: skip
+    lines = [*_notes(refit, bases)]
+    flags = [(len(lines) - 1, item.number) for item in items_open if item.cause.code == "item.fabrication"]
+    for item in bent:
+        lines.append(words.BENT.format(posts=_some(item.places)))
+        flags.append((len(lines) - 1, item.number))
+    if held:
+        lines.append(on_hold.note(held))
+        flags += [(len(lines) - 1, number) for number in on_hold.stopped_by(held)]
     wide = max(math.fsum(table.widths) for _, table in left if table is not None) if any(t for _, t in left) else 0.0
     pads_wide = max([math.fsum(table.widths) for _, table in right if table is not None], default=0.0)
     if wide > left_wide or pads_wide > BLOCK_WIDTH - 8.0:
         return None
     # Notes stand over the title block, or under the tables at the left where that takes less height.
     for over_block in (True, False):
-        notes = Notes(words.NOTES, lines, BLOCK_WIDTH - 8.0 if over_block else left_wide, 2, flags)
+        wide_notes = BLOCK_WIDTH - 8.0 if over_block else left_wide
+        notes = Notes(words.NOTES, tuple(lines), wide_notes, 2, tuple(flags))
         high = max(
             whole.bottom + _BAR - 8.0 + _tall(left) + (0.0 if over_block else notes.height),
             paper.frame.bottom + BLOCK_HEIGHT + GAP + _tall(right) + (notes.height if over_block else 0.0),

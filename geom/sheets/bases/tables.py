@@ -13,16 +13,18 @@ from geom.placement.place import PlacedPost
 from geom.refit import Refit
 from geom.sheets.bases import text as base_words
 from geom.sheets.bases.figure import suits
+from geom.sheets.stanchions.held import Held, name_cell
 from geom.tables import numbers
 from geom.units import decimal, degrees
 
 
-def feet_table(refit: Refit, posts: list[PlacedPost]) -> ColumnTable | None:
+def feet_table(refit: Refit, posts: list[PlacedPost], held: Held) -> ColumnTable | None:
     """Return the angles of the tubes on plates made to suit them, and where their axes leave the plates; None for none.
 
     Args:
         refit: the boat as calculated.
         posts: every post with a base.
+        held: those on hold.
     """
     fmt = numbers(refit.boat)
     angle, off = base_words.FEET_GROUPS
@@ -42,16 +44,17 @@ def feet_table(refit: Refit, posts: list[PlacedPost]) -> ColumnTable | None:
             turned(post.plate.aft, *FORE_AND_AFT),
             *(_way(base.thickness * slope, plus, minus, fmt) for slope, plus, minus in slopes),
         ]
-        rows.append(_row("feet", post, [word, *texts], ("base", "out", "aft", "off-out", "off-aft")))
+        rows.append(_row("feet", post, held, [word, *texts], ("base", "out", "aft", "off-out", "off-aft")))
     return ColumnTable(columns, tuple(rows), "table:feet") if rows else None
 
 
-def pads_table(refit: Refit, posts: list[PlacedPost]) -> ColumnTable | None:
+def pads_table(refit: Refit, posts: list[PlacedPost], held: Held) -> ColumnTable | None:
     """Return the thickness of the pads at their corners and on the tube's axis; None for none.
 
     Args:
         refit: the boat as calculated.
         posts: every post with a base.
+        held: those on hold.
     """
     fmt = numbers(refit.boat)
     heads = [Column(base_words.CORNER[corner].replace(" ", "\n"), "", "right") for corner in CORNERS]
@@ -64,12 +67,17 @@ def pads_table(refit: Refit, posts: list[PlacedPost]) -> ColumnTable | None:
             continue
         under = pad(post, base)
         texts = [*(shop(under.corners[corner], fmt) for corner in CORNERS), shop(under.on_axis, fmt)]
-        rows.append(_row("pads", post, [word, *texts], ("base", *CORNERS, "on-axis")))
+        rows.append(_row("pads", post, held, [word, *texts], ("base", *CORNERS, "on-axis")))
     return ColumnTable(columns, tuple(rows), "table:pads") if rows else None
 
 
-def braces_table(refit: Refit) -> ColumnTable | None:
-    """Return the place of each brace's foot, its slant and its angle to the tube; None for none."""
+def braces_table(refit: Refit, held: Held) -> ColumnTable | None:
+    """Return the place of each brace's foot, its slant and its angle to the tube; None for none.
+
+    Args:
+        refit: the boat as calculated.
+        held: the stanchions on hold.
+    """
     fmt = numbers(refit.boat)
     names = base_words.BRACE_COLUMNS
     columns = (
@@ -89,7 +97,7 @@ def braces_table(refit: Refit) -> ColumnTable | None:
             decimal(degrees(brace.angle), 1),
             "" if rows else base_words.TBC,
         ]
-        rows.append(_row("braces", post, texts, ("aft", "out", "up", "slant", "angle", "tube")))
+        rows.append(_row("braces", post, held, texts, ("aft", "out", "up", "slant", "angle", "tube")))
     return ColumnTable(columns, tuple(rows), "table:braces") if rows else None
 
 
@@ -99,6 +107,6 @@ def _way(value: float, plus: str, minus: str, fmt: LengthFormat) -> str:
     return text if float(text) == 0.0 else f"{text} {plus if value > 0.0 else minus}"
 
 
-def _row(table: str, post: PlacedPost, texts: list[str], keys: tuple[str, ...]) -> tuple[Cell, ...]:
-    first = Cell(post.id, f"{table}:{post.id}:post", weight="semibold")
+def _row(table: str, post: PlacedPost, held: Held, texts: list[str], keys: tuple[str, ...]) -> tuple[Cell, ...]:
+    first = name_cell(post.id, f"{table}:{post.id}:post", held)
     return (first, *(Cell(text, f"{table}:{post.id}:{key}") for text, key in zip(texts, keys, strict=True)))

@@ -16,9 +16,11 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Item, LengthFormat, Point, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
+from geom.open_items.held import held_posts
 from geom.purchasing.fabricated import FabricatedPart, fabricated_parts
 from geom.refit import Refit
 from geom.sheets.fabricated import text as words
+from geom.sheets.stanchions import held as on_hold
 from geom.sheets.stanchions.family import families
 from geom.sheets.stanchions.family import rows as stanchion_rows
 from geom.tables import numbers
@@ -43,8 +45,9 @@ def fabricated_sheets(refit: Refit) -> tuple[Draft, ...]:
         return ()
     parts = fabricated_parts(refit.placed)
     items = open_items(refit)
+    held = held_posts(refit, items)
     for paper in papers(refit.boat.drawing.sheets, minimum=1):
-        table, of_each = _table(refit, parts, items), _of_each(refit, parts)
+        table, of_each = _table(refit, parts, items), _of_each(refit, parts, held)
         whole = field(paper)
         notes = _notes(refit, parts, items, whole.width - BLOCK_WIDTH + 8.0 - GAP)
         low = max(whole.bottom + _BAR - 8.0 + notes.height, paper.frame.bottom + BLOCK_HEIGHT) + GAP
@@ -111,13 +114,13 @@ def _placed(tables: tuple[ColumnTable, ...], at: Point, width: float) -> Iterato
         top -= table.height
 
 
-def _of_each(refit: Refit, parts: Sequence[FabricatedPart]) -> ColumnTable:
+def _of_each(refit: Refit, parts: Sequence[FabricatedPart], held: on_hold.Held) -> ColumnTable:
     """Return the items of the list that each stanchion takes, with how many where it takes more than one."""
     kinds = [kind for kind in words.KINDS if any(part.kind == kind for part in parts)]
     columns = (Column(words.STANCHION), *(Column(words.KINDS[kind]) for kind in kinds))
     rows = []
     for post in refit.placed.posts:
-        cells = [Cell(post, f"F6:each:{post}", weight="semibold")]
+        cells = [on_hold.name_cell(post, f"F6:each:{post}", held)]
         for kind in kinds:
             taken = [(part.on(post), number) for number, part in enumerate(parts, start=1) if part.kind == kind]
             texts = [words.TAKEN[count > 1].format(count=count, item=number) for count, number in taken if count]
@@ -128,9 +131,8 @@ def _of_each(refit: Refit, parts: Sequence[FabricatedPart]) -> ColumnTable:
 
 def _table(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem]) -> ColumnTable:
     fmt = numbers(refit.boat)
-    made = stanchion_rows(refit, items)
-    braced = frozenset(name for row in families(made)[1] for name in row.ids)
-    held = frozenset(name for row in made if row.action == "hold" for name in row.ids)
+    braced = frozenset(name for row in families(stanchion_rows(refit, items))[1] for name in row.ids)
+    held = frozenset(held_posts(refit, items))
     right = {0, 2, 4, 6, 7}
     columns = tuple(Column(head, "", "right" if k in right else "left") for k, head in enumerate(words.HEADS))
     rows = []
@@ -214,16 +216,17 @@ def _missing(part: FabricatedPart, held: frozenset[str]) -> str:
         stated.append(words.MATERIAL)
     if part.kind == "tube" and part.cut is None:
         stated.append(words.LENGTH)
-    missing, on_hold = ", ".join(stated), _held(part, held)
-    if not on_hold:
+    missing, waiting = ", ".join(stated), _held(part, held)
+    if not waiting:
         return missing
-    waits = words.ON_HOLD[len(on_hold) == len(part.posts)].format(posts=", ".join(on_hold))
+    waits = words.ON_HOLD[len(waiting) == len(part.posts)].format(posts=", ".join(waiting))
     return f"{missing}; {waits}" if missing else waits
 
 
 def _notes(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenItem], width: float) -> Notes:
-    lines = [*_stock(parts, numbers(refit.boat)), words.NET, words.MASS, words.SPARE]
-    held = [row for row in stanchion_rows(refit, items) if row.action == "hold"]
+    found = [] if refit.boat.survey == "as designed" else [words.AS_FOUND]
+    lines = [*found, *_stock(parts, numbers(refit.boat)), words.NET, words.MASS, words.SPARE]
+    held = held_posts(refit, items)
     flags = [(len(lines) - 1, item.number) for item in items if item.cause.code == "item.fabrication"]
     bought = [str(number) for number, part in enumerate(parts, start=1) if part.kind in words.BOUGHT]
     if bought:
@@ -233,10 +236,8 @@ def _notes(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenIt
         lines.append(words.EDGES)
         flags += [(len(lines) - 1, number) for number in edges]
     if held:
-        names = [name for row in held for name in row.ids]
-        listed = ", ".join(names) if len(names) <= 4 else words.MANY.format(count=len(names))
-        lines.append(words.HELD.format(posts=listed))
-        flags += [(len(lines) - 1, number) for number in sorted({item.number for row in held for item in row.items})]
+        lines.append(on_hold.note(held))
+        flags += [(len(lines) - 1, number) for number in on_hold.stopped_by(held)]
     return Notes(words.NOTES, tuple(lines), width, 2, tuple(flags))
 
 

@@ -64,7 +64,7 @@ KINDS: dict[PartKind, str] = {
 TAKEN = {False: "{item}", True: "{item} ({count} off)"}
 NOTES = "NOTES"
 NET = "Cut lengths net: add the saw cut and the clamping length."
-HELD = "{posts}: on hold, make nothing."
+AS_FOUND = "Stanchions stand as found: make only what F1 and F2 say to alter; the rest is for replacements."
 # In the row of a part, by whether it is for a stanchion on hold only.
 ON_HOLD = {True: "on hold", False: "{posts} on hold"}
 # Parts that are listed for what they fit, and bought by the order list.

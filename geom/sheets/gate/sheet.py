@@ -21,6 +21,7 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Item, LengthFormat, Line, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
+from geom.open_items.lines import choices_for
 from geom.placement.gates import PlacedGate
 from geom.placement.place import side_sign
 from geom.placement.spacers import spacer_tubes
@@ -318,7 +319,11 @@ def _decisions(refit: Refit, pair: Sequence[_Gate], items: Sequence[OpenItem], w
         )
         for number, choice in enumerate(open_line.choices)
     )
-    columns = (ListColumn(words.DECISION, 0.4), ListColumn(words.GIVES, 0.6))
+    # The figures are those of the shortest line, the first of them with these choices.
+    shown = [run for run in open_line.places if choices_for(refit, run) == open_line.choices]
+    alone = len(shown) == len(open_line.places) or not shown
+    gives = words.GIVES if alone else words.GIVES_FOR.format(run=shown[0])
+    columns = (ListColumn(words.DECISION, 0.4), ListColumn(gives, 0.6))
     return _Decisions(RuledList("", columns, rows, "table:decisions"), why, width)
 
 

@@ -22,11 +22,13 @@ from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
+from geom.open_items.held import held_posts
 from geom.placement.fabrication import shop_limits
 from geom.refit import Refit
 from geom.sheets.installation import text as installation_text
 from geom.sheets.installation.checks import Pair, checks_table, neighbours, opposites, plumb_table, single_holed
 from geom.sheets.installation.views import PLUMB_ROOM, across_views, plumb_items, side_view
+from geom.sheets.stanchions import held as on_hold
 from geom.tables import numbers
 from geom.units import degrees
 
@@ -365,6 +367,9 @@ def _plumb_notes(refit: Refit) -> tuple[_Note, ...]:
     ]
     notes = [_Note(line) for line in lines]
     inboard = dict.fromkeys(post.id for post, _ in refit.placed.holes() if post.spec.lean < 0.0)
-    if inboard:
+    held = held_posts(refit, open_items(refit))
+    if not set(inboard) <= set(held):
         notes.append(_Note(installation_text.LEANS_IN, _items_about(refit, _BENT, tuple(inboard))))
+    if held:
+        notes.append(_Note(installation_text.HELD.format(posts=on_hold.listed(held)), on_hold.stopped_by(held)))
     return tuple(notes)

@@ -51,4 +51,5 @@ PLUMB_LIMIT = (
     "± of OUT, AFT: {plate} of tube to plate; of HEIGHT: also ±{place} {unit} of the hole along the tube (common "
     "practice, no source)."
 )
+HELD = "{posts}: on hold; figures as in the boat file."
 LEANS_IN = "inboard: as in the boat file; confirm before fabrication."

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geom.drafting.line_text import cut_words, length
+from geom.drafting.line_text import cut_words, length, tape
 from geom.drafting.ruling import RuledList, list_height, list_items
 from geom.drafting.sheet import scale_words
 from geom.drafting.symbols import flag, flag_wide
@@ -21,7 +21,7 @@ from geom.sheets.line_sheets.held import REASON_PITCH, above, held_layout, optio
 from geom.sheets.line_sheets.held import height as held_height
 from geom.sheets.line_sheets.layout import Layout, fitted, layout, straight_of
 from geom.sheets.line_sheets.marks import Straightened, is_held, mark_numbers
-from geom.sheets.line_sheets.steps import decisions, tape
+from geom.sheets.line_sheets.steps import decisions
 from geom.tables import numbers
 from geom.words.english import HEADINGS
 

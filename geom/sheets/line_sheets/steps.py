@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import groupby
 
-from geom.drafting.line_text import capitalised, cut_words, in_words, length
+from geom.drafting.line_text import capitalised, cut_words, in_words, length, tape
 from geom.drafting.ruling import KEPT, broken
 from geom.figure import Item, LengthFormat, Line, Text
 from geom.lettering import Weight
@@ -24,7 +24,6 @@ from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
 from geom.sheets.line_sheets.marks import mark_numbers
 from geom.tables.loads import yielding
-from geom.units import inch_fraction
 
 LETTERING = 3.5
 # Pitches of the lines, the largest that fits is taken; 1.4 times the lettering is the minimum [mm].
@@ -34,7 +33,6 @@ _HEAD, _NUMBER, _AFTER_HEAD, _UNDER = 5.8, 7.5, 4.2, 2.0
 _LEADER, _LEADER_UP = 2.0, 0.9
 # A figure wider than this goes on in its step's own line; between the columns of figures [mm].
 _WIDEST, _APART = 46.0, 5.0
-# Inches are read to this part on a tape.
 
 # The first of these steps is done on board.
 _ON_BOARD = (
@@ -221,6 +219,8 @@ def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str
     known: float | None = None
     if code == "step.off_the_reel":
         return cut_words(_number(remark, "from_reel_mm"), True, fmt)
+    if code == "step.check_marks" and work.heading == "final cut" and work.headline is not None:
+        return cut_words(work.headline, work.rope, fmt)
     if code == "step.long_marks":
         known = lengths.marked if lengths.eye_to_eye is None else lengths.eye_to_eye
     elif code in ("step.mark_rope", "step.mark_wire_under"):
@@ -255,11 +255,6 @@ def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
         if low == high:
             return
         yield Row(words.REJECT[check.measure], words.LOW_HIGH.format(low=low, high=high))
-
-
-def tape(value: float, fmt: LengthFormat) -> str:
-    """Return a length [mm] as read on a tape, without its unit."""
-    return inch_fraction(value, TAPE_PARTS) if fmt.unit == "in" else length(value, fmt)
 
 
 def _inside(low: float, high: float, fmt: LengthFormat) -> tuple[str, str]:

@@ -12,12 +12,15 @@ from geom.drafting.sheet import HEADLINE, UNDER_HEADLINE, Draft, beside_block, f
 from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
+from geom.open_items import open_items
+from geom.open_items.held import held_posts
 from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
 from geom.rigging.strength import line_strength
 from geom.sheets.order import reel_bars
 from geom.sheets.order import text as own
 from geom.sheets.order.tables import order_lists
+from geom.sheets.stanchions import held as on_hold
 from geom.tables import numbers
 
 _BETWEEN, _APART, _OVER_BLOCK = 4.5, 6.0, 4.0
@@ -61,7 +64,7 @@ def _on(refit: Refit, paper: Paper) -> tuple[Draft, ...]:
             items=(
                 *headline(paper, own.TITLE.upper(), own.SAID, "order")[0],
                 *items,
-                *_notes(paper, key_lines(items)),
+                *_notes(paper, (*key_lines(items), *_held_line(refit, items))),
                 *(labels if number == 0 else ()),
             ),
             views=(view,) if number == 0 else (),
@@ -145,6 +148,14 @@ def _load_unit(refit: Refit) -> set[str]:
     parts = (row.strength for row in parts_list(refit.boat, refit.placed.runs, held))
     stated = any(holds is not None for holds in lines) or any(strength is not None for strength in parts)
     return {own.LOAD_UNIT[numbers(refit.boat).unit]} if stated else set()
+
+
+def _held_line(refit: Refit, items: Sequence[Item]) -> Iterator[str]:
+    """Yield which stanchions are on hold, on a sheet with parts to buy."""
+    held = held_posts(refit, open_items(refit))
+    if held and any(item.tag == "order-buy" for item in items):
+        numbers_of = ", ".join(map(str, on_hold.stopped_by(held)))
+        yield own.HELD_POSTS.format(posts=on_hold.listed(held), numbers=numbers_of)
 
 
 def key_lines(items: Sequence[Item]) -> tuple[str, ...]:

@@ -68,6 +68,9 @@ SUM_OF_COST = "cost"
 SUM_OF_COST_IN = "cost, {currency}"
 COUNTED = "{count} x {kind}"
 
+# Stanchions on hold in the list of parts to buy.
+HELD_POSTS = "{posts} on hold, open items {numbers}: their parts are counted; order them when these are closed."
+
 COMPARE = "LINES SIDE BY SIDE for all runs ({unit})"
 COMPARE_UNITS = {"mm": ("N", "g"), "in": ("lbf", "lb")}
 COMPARE_HEADS = (

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import BasePlate
 from geom.open_items import OpenItem
+from geom.open_items.held import held_posts
 from geom.placement.identical_posts import Build, builds, mirror_image
 from geom.placement.place import PlacedPost
 from geom.placement.tube_cut import TubeCut, tube_cut
 from geom.refit import Refit
 
 Action = Literal["hold", "alter", "leave", "make"]
-# Items of these kinds stop the work on a stanchion.
-_STOPS = ("stop", "fails")
 
 
 @dataclass(frozen=True)
@@ -46,18 +45,22 @@ class Row:
 
 
 def rows(refit: Refit, items: Sequence[OpenItem]) -> tuple[Row, ...]:
-    """Return the rows of all stanchions in the boat file's order.
+    """Return the rows of all stanchions in the boat file's order; those on hold have rows of their own.
 
     Args:
         refit: the boat as calculated.
         items: its open items.
     """
-    made: dict[Build, tuple[str, ...]] = {}
+    held = held_posts(refit, items)
+    made: dict[tuple[Build, bool], tuple[str, ...]] = {}
     for build, ids in builds(refit.placed).items():
         twin = mirror_image(build)
-        key = twin if twin in made else build
-        made[key] = (*made.get(key, ()), *ids)
-    return tuple(_row(refit, ids, items) for ids in made.values())
+        for name in ids:
+            alike, stopped = build, name in held
+            if (twin, stopped) in made:
+                alike = twin
+            made[alike, stopped] = (*made.get((alike, stopped), ()), name)
+    return tuple(_row(refit, ids, held) for ids in made.values())
 
 
 def families(found: Sequence[Row]) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
@@ -74,20 +77,12 @@ def families(found: Sequence[Row]) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
     return tuple(row for row in found if row not in second), second
 
 
-def _row(refit: Refit, ids: tuple[str, ...], items: Sequence[OpenItem]) -> Row:
+def _row(refit: Refit, ids: tuple[str, ...], held: Mapping[str, tuple[OpenItem, ...]]) -> Row:
     post = refit.placed.posts[ids[0]]
     base = None if post.spec.base is None else refit.boat.bases[post.spec.base]
-    stopping = tuple(item for item in items if item.kind in _STOPS and _concerns(refit, item, ids))
-    return Row(ids, post, tube_cut(post, base), base, _action(refit, post, bool(stopping)), stopping)
-
-
-def _concerns(refit: Refit, item: OpenItem, ids: tuple[str, ...]) -> bool:
-    """Return whether an item is about these stanchions or a hole of theirs, and not about every one of the boat."""
-    # A tape between two holes is about their distance, and no sheet of stanchions shows it.
-    of_holes = "stanchions" in item.sheets
-    posts = {hole.id: post.id for post, hole in refit.placed.holes() if of_holes}
-    concerned = {posts.get(place, place) for place in item.places}
-    return not concerned.isdisjoint(ids) and not set(refit.placed.posts) <= concerned
+    stopping = {item.number: item for name in ids for item in held.get(name, ())}
+    items = tuple(stopping[number] for number in sorted(stopping))
+    return Row(ids, post, tube_cut(post, base), base, _action(refit, post, bool(items)), items)
 
 
 def _action(refit: Refit, post: PlacedPost, stopped: bool) -> Action:

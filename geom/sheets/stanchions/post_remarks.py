@@ -1,12 +1,15 @@
-"""Remarks on a post before it is copied: removable, probably bent, or failing a rule."""
+"""Remarks on a post before it is copied: on hold, removable, probably bent, or failing a rule."""
 
 from __future__ import annotations
 
 from geom.intake.survey.fairness import customary_limits, lean_rows
+from geom.open_items import open_items
+from geom.open_items.held import held_posts
 from geom.refit import Refit
 from geom.rules.finding import Finding
 
 _ORDER = ", "
+_ON_HOLD = "on hold"
 
 
 def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
@@ -18,6 +21,7 @@ def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
     # What is designed is not bent.
     measured = refit.boat.survey == "as measured"
     bent = {row.post for row in lean_rows(refit.boat, customary_limits()[1]) if row.bent and measured}
+    held = held_posts(refit, open_items(refit))
     remarks = {}
     for name, post in refit.placed.posts.items():
         failed = dict.fromkeys(
@@ -27,6 +31,7 @@ def post_remarks(refit: Refit) -> dict[str, tuple[str, ...]]:
         )
         folds = post.spec.brace is not None and post.spec.brace.folds is not None
         remarks[name] = (
+            *((_ON_HOLD,) if name in held else ()),
             *((post.spec.stands,) if post.spec.stands is not None else ()),
             *(("brace folds: holds while locked",) if folds else ()),
             *(("probably bent",) if name in bent else ()),
