@@ -32,7 +32,7 @@ QUANTITIES: Mapping[str, str] = {
     "quantity.documents_named": "documents named",
     "quantity.edition": "edition",
     "quantity.end_over_wire": "strength of end over wire",
-    "quantity.error": "expected error",
+    "quantity.error": "adjustment needed",
     "quantity.thread_left": "thread left in the turnbuckle",
     "quantity.finished_line": "finished line",
     "quantity.full_section": "full section",

@@ -11,9 +11,12 @@ from geom.drafting.ruling import ListColumn, RuledList
 from geom.drafting.sheet import Draft
 from geom.figure import Cell, LengthFormat
 from geom.refit import Refit
+from geom.rigging.acceptance import Acceptance
+from geom.rigging.build_log import LogLine
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
-from geom.sheets.line_sheets.marks import is_held
+from geom.sheets.line_sheets.marks import is_held, mark_numbers
+from geom.sheets.line_sheets.steps import measured
 from geom.tables import numbers
 
 _SHARES = (13, 41, 65, 28, 16, 16)
@@ -36,20 +39,32 @@ def log_list(refit: Refit) -> RuledList:
     fmt = numbers(refit.boat)
     heads = (head.format(unit=fmt.unit, force=words.LOG_FORCE[fmt.unit]) for head in words.LOG_HEADS)
     columns = tuple(ListColumn(head, share) for head, share in zip(heads, _SHARES, strict=True))
-    rows = tuple(row for work in refit.work.runs.values() for row in _rows(work, fmt))
+    rows = tuple(row for work in refit.work.runs.values() for row in _rows(refit, work, fmt))
     return RuledList("", columns, rows, "making-log", minimum=_ROW)
 
 
-def _rows(work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
+def _rows(refit: Refit, work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ...]]:
     blank = (Cell(""), Cell(""), Cell(""))
     run = Cell(work.run, f"log:{work.run}:run", weight="semibold")
     if is_held(work):
         return [(run, Cell(words.ON_HOLD, f"log:{work.run}:held", layer="HOLD"), Cell(""), *blank)]
+    checks = (step.check for step in work.plan.work if step.check is not None)
+    wanted: dict[str, Acceptance] = {check.measure: check for check in checks}
+
+    def figure(line: LogLine) -> str:
+        if line.figure is not None:
+            return in_words(line.figure, fmt)
+        check = wanted.get(words.LOG_MEASURES.get(line.step.code, ""))
+        if check is None:
+            return ""
+        first = next(measured(check, mark_numbers(refit, work)))
+        return words.WITH_FIGURE.format(text=first.text, figure=first.figure)
+
     return [
         (
             run if number == 1 else Cell(work.run, f"log:{work.run}:run", layer="SECOND"),
             Cell(in_words(line.step, fmt), f"log:{work.run}:{number}:step"),
-            Cell("" if line.figure is None else in_words(line.figure, fmt), f"log:{work.run}:{number}"),
+            Cell(figure(line), f"log:{work.run}:{number}"),
             *blank,
         )
         for number, line in enumerate(work.log, start=1)

@@ -191,7 +191,7 @@ def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[R
     if code == "step.make" and step.makes is not None:
         yield Row(_made(refit, work, step.makes, remark), str(values["at"]))
     elif code in _MEASURES and step.check is not None:
-        yield from _measured(step.check, fmt)
+        yield from measured(step.check, fmt)
     elif code == "step.set":
         pull = values["pull"]
         assert isinstance(pull, Remark)
@@ -239,8 +239,13 @@ def _figure(work: RunWork, step: Step, remark: Remark, fmt: LengthFormat) -> str
     return "" if known is None else tape(known, fmt)
 
 
-def _measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
-    """Yield what is measured with what is accepted, and beyond what the work is done again."""
+def measured(check: Acceptance, fmt: LengthFormat) -> Iterator[Row]:
+    """Yield what is measured with what is accepted, and beyond what the work is done again.
+
+    Args:
+        check: of a step.
+        fmt: format of lengths as marked.
+    """
     low, high = _inside(check.accept_low, check.accept_high, fmt)
     beyond = check.measure == "on board" and check.accept_low < 0.0
     # A line that nothing adjusts has one reading that is accepted, and the open item that says so.

@@ -158,4 +158,12 @@ LOG_TITLE = "making log"
 LOG_KIND = "Form to fill in by hand"
 LOG_UNITS = {"mm": "mm, N", "in": "inches, lbf [N]"}
 LOG_FORCE = {"mm": "N", "in": "lbf"}
+# What is measured when a step of the log is done.
+LOG_MEASURES = {
+    "log.first_splice": "first eye",
+    "log.mark_cut": "on board",
+    "log.thread_mark_cut": "on board",
+    "log.second_splice": "second eye",
+    "log.second_splice_on_board": "second eye",
+}
 LOG_HEADS = ("RUN", "STEP", "WANTED", "AS MEASURED, {unit}, {force}", "DATE", "BY")
