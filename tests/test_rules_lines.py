@@ -8,11 +8,13 @@ import pytest
 
 from geom.boat.model import Boat, Rules
 from geom.data import table
+from geom.open_items import open_items
 from geom.refit import place
 from geom.rules.applied import check
 from geom.rules.finding import Finding
 from geom.units import read_quantity
 from geom.words import worded
+from tests.random_boats import random_refit
 from tests.rule_cases import boat_with
 from tests.some import some
 
@@ -109,3 +111,31 @@ def test_a_gate_post_of_a_grade_alone_is_not_shown_to_hold_and_what_would_show_i
     assert choices["way"] == "forward"
     needed = f"a certificate of 0.2 % proof stress {math.ceil(post.measured)} MPa or more"
     assert f"not shown by calculation; {needed}" in worded(post.notes)
+
+
+def test_a_post_under_its_lines_as_set_is_judged_as_one_at_an_open_gate() -> None:
+    """The line ends at S-S2 and none goes on: 1500 N at 610 mm on 25 x 2, with the gate shut as with it open."""
+    posts = ("S-S1", "S-S2", "S-S3")
+    boat = boat_with({
+        "runs/S-F-L": None, "runs/S-G-L": None, "runs/S-A-L": None, "runs/S-G-U": None,
+        "runs/S-F-U/set_tension": 1500.0,
+        **{f"posts/{post}/holes": {"U": {"along": 610, "as_found": {"diameter": 12}}} for post in posts},
+    })  # fmt: skip
+    found = {one.post: one for one in found_in(boat, "lines-set", "2024")}
+    assert found["S-S2"].verdict == "cannot tell"
+    assert found["S-S2"].measured == pytest.approx(1500.0 * 610.0 / (math.pi * (25.0**4 - 21.0**4) / 800.0), rel=1e-6)
+    # The line runs straight on past S-S1.
+    assert (found["S-S1"].verdict, found["S-S1"].measured) == ("pass", pytest.approx(0.0, abs=1e-6))
+
+
+@pytest.mark.parametrize("seed", [0, 5, 9])
+def test_stanchions_that_yield_as_set_are_an_open_item(seed: int) -> None:
+    """Of a grade alone: those whose stress at the worst section is over its least proof stress, and no others."""
+    worked_out = random_refit(seed)
+    yielding = {
+        post.id for post in worked_out.loads.posts if post.stress > (post.proof_stress or 0.0) and post.tensions
+    }
+    (item,) = (one for one in open_items(worked_out) if one.name.startswith("strength.as_set"))
+    assert yielding
+    assert set(item.places) == yielding
+    assert "setting" in item.sheets

@@ -17,15 +17,14 @@ from geom.mechanics.collapse import PushBracket, RunPosts
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on, published_persons
 from geom.mechanics.person_load import Body, FallEnergy, across_span, fall_by_energy
 from geom.mechanics.post_frames import post_frames
-from geom.mechanics.post_loads import PostLoad, post_load, ranked
+from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.posts_at_rest import (
     OpenGate,
     OpenGatePost,
     at_rest_pulls,
     forces_at_rest,
     open_gates,
-    pulls_on,
-    tensions_on,
+    posts_at_rest,
 )
 from geom.mechanics.push_test import (
     ExpectedDeflection,
@@ -169,18 +168,12 @@ class BoatLoads:
     @cached_property
     def posts(self) -> tuple[PostLoad, ...]:
         """Every post with all lines at rest, the worst first."""
-        frames, pulls = post_frames(self.placed), at_rest_pulls(self.placed)
-        return ranked(
-            tuple(
-                post_load(frame, pulls_on(pulls, name), tensions=self._tensions[name]) for name, frame in frames.items()
-            )
-        )
+        return posts_at_rest(self.placed)
 
     @cached_property
     def _tensions(self) -> dict[str, tuple[RunTension, ...]]:
         """The set tensions of the lines of each post."""
-        pulls = at_rest_pulls(self.placed)
-        return {name: tensions_on(self.runs, pulls, name) for name in post_frames(self.placed)}
+        return {post.id: post.tensions for post in self.posts}
 
     @cached_property
     def gates(self) -> tuple[OpenGate, ...]:

@@ -8,7 +8,7 @@ from geom import vec
 from geom.boat.model import Gate
 from geom.mechanics.post_bending import Pull
 from geom.mechanics.post_frames import post_frames, pulls_of
-from geom.mechanics.post_loads import HookPost, PostLoad, hook_post, post_load
+from geom.mechanics.post_loads import HookPost, PostLoad, hook_post, post_load, ranked
 from geom.mechanics.run_line import RunLine, run_lines
 from geom.mechanics.tension import RunTension
 from geom.placement.gate_lines import gate_passage, is_own_line
@@ -92,6 +92,18 @@ def tensions_on(runs: dict[str, RunLine], pulls: PullsAtRest, post: str) -> tupl
         post: id of the post.
     """
     return tuple(run.tensions for name, run in runs.items() if post in pulls.get(name, {}))
+
+
+@once
+def posts_at_rest(placed: Placed) -> tuple[PostLoad, ...]:
+    """Return every post with all lines at rest, the worst first."""
+    runs, pulls = run_lines(placed), at_rest_pulls(placed)
+    return ranked(
+        tuple(
+            post_load(frame, pulls_on(pulls, name), tensions=tensions_on(runs, pulls, name))
+            for name, frame in post_frames(placed).items()
+        )
+    )
 
 
 def pulls_gate_open(placed: Placed, gate: Gate) -> PullsAtRest:

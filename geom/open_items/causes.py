@@ -73,6 +73,7 @@ NOT_DETERMINED: dict[str, str] = {
     "proof_stress.no_grade": "fact.proof_stress",
     "strength.top_load_not_shown": "strength.posts",
     "strength.not_shown": "strength.gate_open",
+    "strength.as_set_not_shown": "strength.as_set",
     "posts.give_less_tension": "strength.chain",
 }
 
@@ -120,6 +121,7 @@ FAILS: dict[str, str] = {
     "quantity.tension_in_weakest": "strength.chain",
     "quantity.stress_under_top_load": "strength.posts",
     "quantity.stress_gate_open": "strength.gate_open",
+    "quantity.stress_as_set": "strength.as_set",
     "quantity.lashing_gap": "fitting.gap",
 }
 

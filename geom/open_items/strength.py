@@ -36,12 +36,21 @@ def _load(finding: Finding) -> float:
     return load
 
 
+def _as_set(refit: Refit, group: Group) -> Draft:
+    title, certificate = _bent(group, "item.as_set")
+    return Draft(title, group.posts, (Choice(Remark("choice.less_tension")), certificate))
+
+
 def _gate_open(refit: Refit, group: Group) -> Draft:
-    worst = max(group.findings, key=lambda finding: finding.measured or 0.0)
-    posts = group.posts
-    title = Remark("item.gate_open", at=some_of(posts, "posts"), stress_mpa=measured(worst))
-    choices = (Choice(Remark("choice.brace")), Choice(Remark("choice.less_tension")), _certificate(measured(worst)))
-    return Draft(title, posts, choices)
+    title, certificate = _bent(group, "item.gate_open")
+    choices = (Choice(Remark("choice.brace")), Choice(Remark("choice.less_tension")), certificate)
+    return Draft(title, group.posts, choices)
+
+
+def _bent(group: Group, code: str) -> tuple[Remark, Choice]:
+    """Return the title of stanchions whose strength is not shown, and the certificate that would show it."""
+    worst = measured(max(group.findings, key=lambda finding: finding.measured or 0.0))
+    return Remark(code, at=some_of(group.posts, "posts"), stress_mpa=worst), _certificate(worst)
 
 
 def _line(refit: Refit, group: Group) -> Draft:
@@ -90,6 +99,7 @@ def tensions(refit: Refit, group: Group) -> tuple[Choice, ...]:
 
 MAKERS: dict[str, Maker] = {
     "strength.posts": _posts,
+    "strength.as_set": _as_set,
     "strength.gate_open": _gate_open,
     "strength.line": _line,
     "strength.part": _part,

@@ -468,6 +468,7 @@ SENTENCES: Mapping[str, str] = {
     "strength.no_line_in_table": "no certificate, and no table holds this line",
     "strength.no_size_in_table": "no certificate, and no table holds this size",
     "strength.not_given": "not given",
+    "strength.as_set_not_shown": "not shown by calculation",
     "strength.not_shown": "not shown by calculation",
     "strength.choices": (
         "a certificate of 0.2 % proof stress {needed_mpa:up} or more would show it, or a type test of the stanchion, "
@@ -661,6 +662,7 @@ SENTENCES: Mapping[str, str] = {
     "clause.harness_line": "a harness line, not a guard line",
     "clause.no_socket": "no base of this boat has a socket",
     "clause.no_rope_in_holes": "no rope passes a hole",
+    "clause.no_line_on_posts": "no line pulls on a stanchion",
     "clause.no_gate": "the boat file names no gate",
     "clause.no_net": "the boat file has no net",
     "clause.no_coated_wire": "no line of this boat is coated wire",

@@ -50,6 +50,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.bore": "{at}: bore {bore_mm:.1f!} does not let a line of {line_mm:.1f!} run",
     "item.edges": "{at}: edge for rope not chosen, R{min_mm:g} by practice",
     "item.post_strength": "{at}: strength not shown, stress {stress_mpa:.0f!} against {proof_mpa:.0f!}",
+    "item.as_set": "{at}: strength under the lines as set not shown, {stress_mpa:.0f} at the worst section",
     "item.gate_open": "{at}: strength with the gate open not shown, {stress_mpa:.0f} at the worst section",
     "item.line_weak": "{at}: {has_n:.0f!} against {min_n:.0f!} required",
     "item.end_weak": "{at}: {has:.0f!} % of the line's strength, {min:.0f!} % required",

@@ -64,6 +64,7 @@ QUANTITIES: Mapping[str, str] = {
     "quantity.pin": "pin",
     "quantity.pulpit_opening": "pulpit opening",
     "quantity.room": "room there",
+    "quantity.stress_as_set": "bending stress, lines as set",
     "quantity.stress_gate_open": "bending stress, gate open",
     "quantity.single_line": "single line",
     "quantity.single_line_height": "height of single line",

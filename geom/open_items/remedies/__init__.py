@@ -42,6 +42,7 @@ _PROPOSERS: dict[str, tuple[Callable[[Refit, OpenItem], Iterator[Candidate]], ..
     "strength.line": (lines.stronger,),
     "strength.part": (lines.stronger,),
     "strength.posts": (strength.other_tube, strength.higher_proof),
+    "strength.as_set": (strength.less_tension, strength.other_tube),
     "strength.gate_open": (strength.braced, strength.less_tension, strength.other_tube),
     "tension.low": (lines.more_tension,),
     "fitting.range": (fittings.more_range, fittings.adjusters),

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geom.mechanics.posts_at_rest import open_gates
+from geom.mechanics.post_loads import PostLoad
+from geom.mechanics.posts_at_rest import open_gates, posts_at_rest
 from geom.placement.edge_options import EdgeOption, edge_options, open_holes
 from geom.placement.eyes import ORDER
 from geom.placement.eyes import Verdict as EyeWord
@@ -200,29 +201,44 @@ def sides_alike(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
 def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """With its gate open a gate post stays below the proof stress of its tube, at every section.
 
-    With a stated proof stress a post fails at its plastic moment. With the minimum proof stress of a grade the tube may
-    be stronger, and a stress above it is not determined.
     Source: common practice, no source; stress by strength of materials.
     """
+    quantity, says = Remark("quantity.stress_gate_open"), Remark("strength.not_shown")
     for post in (post for gate in open_gates(placed) for post in gate.as_built):
-        tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.set_tension) for one in post.tensions)
-        notes = (
-            Remark("post.at", place=post.governing.place),
-            Remark("tension.assumed", tensions=tensions) if tensions else Remark("tension.none_pulls"),
-            Remark("proof_stress.from", source=post.proof_source),
-        )
-        quantity = Remark("quantity.stress_gate_open")
-        measure = Measure(post.id, quantity, post.stress, "MPa", post=post.id, notes=notes)
-        way = "aft" if post.force_fore_aft >= 0.0 else "forward"
-        shown_by = (Remark("strength.not_shown"), post.stress, equal_top_pull(placed, post), way)
-        if post.proof_stress is None or post.plastic_utilisation is None:
-            yield not_shown(clause.say("cannot tell", measure), *shown_by)
-            continue
-        limit = _practice_limit(post.proof_stress, "MPa")
-        verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
-        share = Remark("post.plastic_share", share=post.plastic_utilisation)
-        finding = clause.say(verdict, measure, share, limit=limit, margin=post.proof_stress - post.stress)
-        yield finding if verdict == "pass" or post.proof_stated else not_shown(finding, *shown_by)
+        yield _bending(placed, clause, post, quantity, says)
+
+
+def bending_as_set(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
+    """Under its lines as set, all gates shut, a post stays below the proof stress of its tube, at every section.
+
+    Source: common practice, no source; stress by strength of materials.
+    """
+    quantity, says = Remark("quantity.stress_as_set"), Remark("strength.as_set_not_shown")
+    for post in (post for post in posts_at_rest(placed) if post.tensions):
+        yield _bending(placed, clause, post, quantity, says)
+
+
+def _bending(placed: Placed, clause: ClauseCheck, post: PostLoad, quantity: Remark, says: Remark) -> Finding:
+    """Return the finding on the stress of a post.
+
+    With a stated proof stress a post fails at its plastic moment. With the minimum proof stress of a grade the tube may
+    be stronger, and a stress above it is not determined.
+    """
+    tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.set_tension) for one in post.tensions)
+    notes = (
+        Remark("post.at", place=post.governing.place),
+        Remark("tension.assumed", tensions=tensions) if tensions else Remark("tension.none_pulls"),
+        Remark("proof_stress.from", source=post.proof_source),
+    )
+    measure = Measure(post.id, quantity, post.stress, "MPa", post=post.id, notes=notes)
+    shown_by = (says, post.stress, *equal_top_pull(placed, post))
+    if post.proof_stress is None or post.plastic_utilisation is None:
+        return not_shown(clause.say("cannot tell", measure), *shown_by)
+    limit = _practice_limit(post.proof_stress, "MPa")
+    verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
+    share = Remark("post.plastic_share", share=post.plastic_utilisation)
+    finding = clause.say(verdict, measure, share, limit=limit, margin=post.proof_stress - post.stress)
+    return finding if verdict == "pass" or post.proof_stated else not_shown(finding, *shown_by)
 
 
 def coated_wire(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -274,6 +290,7 @@ CLAUSES = (
     Clause("hole-to-top", "hole below top", hole_clear_of_top),
     Clause("both-lips", "line at rest in hole", line_clears_lips),
     Clause("eye", "finished end through hole", eye_goes_through),
+    Clause("lines-set", "stanchion, lines as set", bending_as_set, nothing=Remark("clause.no_line_on_posts")),
     Clause("gate-open", "gate stanchion, gate open", gate_open_bending, nothing=Remark("clause.no_gate")),
     Clause("hole-edge", "edge of holes for rope", edges_rounded, nothing=Remark("clause.no_rope_in_holes")),
     Clause("retention", "tube in its socket", tube_retained, nothing=Remark("clause.no_socket")),

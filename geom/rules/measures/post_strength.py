@@ -68,16 +68,21 @@ def top_loads(placed: Placed, load: float) -> Iterator[TopLoad]:
         yield TopLoad(measure, way, stress, unbraced, frame.proof_stress, frame.proof_stated)
 
 
-def equal_top_pull(placed: Placed, load: PostLoad) -> float:
-    """Return the fore-and-aft pull at the top of a post that gives the same stress at its governing section [N].
+def equal_top_pull(placed: Placed, load: PostLoad) -> tuple[float, str]:
+    """Return the pull at the top of a post that gives the same stress at its governing section [N], and its direction.
+
+    It is fore-and-aft or athwartships, whichever the lines pull more.
 
     Args:
         placed: the boat in space.
         load: the post under its lines.
     """
     post = placed.posts[load.id]
-    unit = stresses(post_frames(placed)[post.id], (_at_top(post, "fore-and-aft", 1.0),))
-    return load.stress / unit[load.governing.place]
+    along = abs(load.force_fore_aft) >= abs(load.force_side)
+    unit = stresses(post_frames(placed)[post.id], (_at_top(post, "fore-and-aft" if along else "athwartships", 1.0),))
+    ways = ("aft", "forward") if along else ("outboard", "inboard")
+    positive = (load.force_fore_aft if along else load.force_side) >= 0.0
+    return load.stress / unit[load.governing.place], ways[0] if positive else ways[1]
 
 
 def not_shown(finding: Finding, says: Remark, needed: float, pull: float, way: str) -> Finding:

@@ -35,6 +35,8 @@ _FACT, _FACT_GAP = 5.5, 0.6
 _FLAG_SIZES = ((1.0, 0.8), (0.8, 0.8), (0.8, 0.0))
 # From the name to the scale, a usual scale, from it to the flags, height of a row of flags [mm].
 _NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_ROW = 2.0, 6.8, 1.0, 7.0
+# Open items about stanchions that the line loads, beside those of heights.
+_OF_POSTS = ("survey.bent", "strength.as_set", "strength.gate_open")
 
 
 @dataclass(frozen=True)
@@ -134,7 +136,7 @@ def concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterato
     named |= {f"{end.post}-{run.level}" for end in (run.spec.start, run.spec.finish) if end.post is not None}
     posts = {end.post for end in (run.spec.start, run.spec.finish)} | {passage.hole.post for passage in run.passages}
     for item in items:
-        of_posts = item.name.startswith("post.") or item.name in ("survey.bent", "strength.gate_open")
+        of_posts = item.name.startswith("post.") or item.name in _OF_POSTS
         if (named if "line_sheets" in item.sheets else posts if of_posts else set()).intersection(item.places):
             yield item
 
