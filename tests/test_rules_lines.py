@@ -138,4 +138,3 @@ def test_stanchions_that_yield_as_set_are_an_open_item(seed: int) -> None:
     (item,) = (one for one in open_items(worked_out) if one.name.startswith("strength.as_set"))
     assert yielding
     assert set(item.places) == yielding
-    assert "setting" in item.sheets

@@ -59,7 +59,7 @@ RANKS: dict[str, Rank] = {
     "strength.line": Rank("fails", "rigger", ("compliance", "line_sheets")),
     "strength.part": Rank("fails", "rigger", ("compliance", "line_sheets")),
     "strength.chain": Rank("decide", "designer", ("compliance",)),
-    "strength.as_set": Rank("decide", "designer", ("compliance", "stanchions", "setting")),
+    "strength.as_set": Rank("decide", "designer", ("compliance", "stanchions")),
     "strength.gate_open": Rank("decide", "designer", ("compliance", "stanchions")),
     "strength.posts": Rank("decide", "designer", ("compliance", "stanchions")),
     "tension.low": Rank("fails", "rigger", ("setting", "compliance")),
