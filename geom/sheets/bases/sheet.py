@@ -29,7 +29,7 @@ from geom.refit import Refit
 from geom.sheets.bases import text as words
 from geom.sheets.bases.figure import ABOVE, BELOW, BESIDE, STUB, UNDER, edge_items, plan_items, suits, under_plate
 from geom.sheets.bases.tables import braces_table, feet_table, pads_table
-from geom.sheets.stanchions import held as on_hold
+from geom.sheets.stanchions.held import note, stopped_by
 from geom.tables import numbers
 from geom.units import degrees
 
@@ -121,12 +121,13 @@ def _shown(
     posts = [post for base in bases for post in base.posts]
     left_wide = whole.width - BLOCK_WIDTH + 8.0 - GAP
     items_open = open_items(refit)
-    held = {name: items for name, items in held_posts(refit, items_open).items() if any(p.id == name for p in posts)}
+    on_hold = held_posts(refit, items_open)
+    held = {post.id: on_hold[post.id] for post in posts if post.id in on_hold}
     left = [(words.FEET, feet_table(refit, posts, held)), (words.BRACES, braces_table(refit, held))]
     right = [(words.PADS[_exchanged(refit, posts)], pads_table(refit, posts, held))]
     bent = [
         item for item in items_open
-        if item.cause.code in _BENT and any(p.id in item.places for p in posts) and not set(item.places) <= set(held)
+        if item.cause.code in _BENT and any(p.id in item.places for p in posts) and not set(item.places) <= set(on_hold)
     ]  # fmt: skip
     lines = [*_notes(refit, bases)]
     flags = [(len(lines) - 1, item.number) for item in items_open if item.cause.code == "item.fabrication"]
@@ -134,8 +135,8 @@ def _shown(
         lines.append(words.BENT.format(posts=_some(item.places)))
         flags.append((len(lines) - 1, item.number))
     if held:
-        lines.append(on_hold.note(held))
-        flags += [(len(lines) - 1, number) for number in on_hold.stopped_by(held)]
+        lines.append(note(held))
+        flags += [(len(lines) - 1, number) for number in stopped_by(held)]
     wide = max(math.fsum(table.widths) for _, table in left if table is not None) if any(t for _, t in left) else 0.0
     pads_wide = max([math.fsum(table.widths) for _, table in right if table is not None], default=0.0)
     if wide > left_wide or pads_wide > BLOCK_WIDTH - 8.0:
