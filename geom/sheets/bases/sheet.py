@@ -122,12 +122,13 @@ def _shown(
     left_wide = whole.width - BLOCK_WIDTH + 8.0 - GAP
     items_open = open_items(refit)
     on_hold = held_posts(refit, items_open)
-    held = {post.id: on_hold[post.id] for post in posts if post.id in on_hold}
+    shown = {post.id for post in posts}
+    held = {name: found for name, found in on_hold.items() if name in shown}
     left = [(words.FEET, feet_table(refit, posts, held)), (words.BRACES, braces_table(refit, held))]
     right = [(words.PADS[_exchanged(refit, posts)], pads_table(refit, posts, held))]
     bent = [
         item for item in items_open
-        if item.cause.code in _BENT and any(p.id in item.places for p in posts) and not set(item.places) <= set(on_hold)
+        if item.cause.code in _BENT and shown.intersection(item.places) and not set(item.places) <= set(on_hold)
     ]  # fmt: skip
     lines = [*_notes(refit, bases)]
     flags = [(len(lines) - 1, item.number) for item in items_open if item.cause.code == "item.fabrication"]
