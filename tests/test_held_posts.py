@@ -6,9 +6,12 @@ import re
 
 import pytest
 
+from geom.export import check_of
 from geom.figure import Text
 from geom.open_items import open_items
-from geom.open_items.held import held_posts
+from geom.open_items.concerns import held_posts
+from geom.page.cards import post_cards, run_cards
+from geom.page.value import value_of
 from geom.sheets.stanchions.family import rows
 from tests.boats import NAMES, refit_of
 from tests.made import set_of
@@ -65,3 +68,13 @@ def test_the_rows_of_the_fabricator_hold_the_same_ones(worked_out):
     assert sorted(name for row in found for name in row.ids) == sorted(worked_out.placed.posts)
     for row in some(found):
         assert {item.number for item in row.items} == {item.number for name in row.ids for item in held.get(name, ())}
+
+
+def test_the_page_marks_the_same_ones_and_flags_the_same_items_at_the_lines():
+    refit = refit_of(BOAT)
+    check = value_of(check_of(refit), None)
+    cards = post_cards(refit, check, ())
+    assert {card.name for card in some(cards) if card.held} == set(HELD)
+    for card in some(run_cards(refit, check, ())):
+        flags = {item.tag for item in texts_on("R[1-4]") if item.tag.startswith(f"flag:{card.name}:")}
+        assert {int(tag.rpartition(":")[2]) for tag in flags} == set(card.items)

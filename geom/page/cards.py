@@ -8,6 +8,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from geom.open_items import open_items
+from geom.open_items.concerns import held_posts, of_run
 from geom.page.drawings import Drawing
 from geom.page.listed import ListedTable, listed
 from geom.page.strip import Strip, strip
@@ -95,13 +97,14 @@ class RunCard:
 
 @dataclass(frozen=True)
 class PostCard:
-    """One stanchion: its values, those of its holes and its load at rest, sheets and open items."""
+    """One stanchion: its values, those of its holes and its load at rest, sheets, open items, whether it is on hold."""
 
     post: Value
     holes: tuple[Value, ...]
     load: Value | None
     sheets: tuple[Drawing, ...]
     items: tuple[int, ...]
+    held: bool
 
     @property
     def name(self) -> str:
@@ -194,7 +197,7 @@ def run_cards(refit: Refit, check: Value, drawings: Sequence[Drawing]) -> tuple[
         drawings: the sheets on the page.
     """
     tensions = {str(one.run): one for one in check.loads.set_tensions}
-    splices, checks = lines.splices(refit), lines.checks(refit)
+    splices, checks, items = lines.splices(refit), lines.checks(refit), open_items(refit)
     cards = []
     for run in check.runs:
         name = str(run.id)
@@ -216,7 +219,7 @@ def run_cards(refit: Refit, check: Value, drawings: Sequence[Drawing]) -> tuple[
                 splices=listed(splices, ours, leave=("run", "distance_in"), ends=where),
                 checks=listed(checks, ours, leave=("run",)),
                 sheets=_sheets(drawings, name, _RUN_SHEETS),
-                items=_items(check, _named(refit, name), "line_sheets"),
+                items=tuple(item.number for item in of_run(refit, name, items)),
                 before=tuple(
                     str(held.id) for held in check.runs if any(one.joins.raw == name for one in held.work.alternatives)
                 ),
@@ -225,21 +228,23 @@ def run_cards(refit: Refit, check: Value, drawings: Sequence[Drawing]) -> tuple[
     return tuple(cards)
 
 
-def post_cards(check: Value, drawings: Sequence[Drawing]) -> tuple[PostCard, ...]:
+def post_cards(refit: Refit, check: Value, drawings: Sequence[Drawing]) -> tuple[PostCard, ...]:
     """Return the stanchions in the order of the boat file.
 
     Args:
+        refit: the calculated boat.
         check: the whole of check.json.
         drawings: the sheets on the page.
     """
     loads = {str(one.id): one for one in check.loads.posts}
+    held = held_posts(refit, open_items(refit))
     cards = []
     for post in check.posts:
         name = str(post.id)
         holes = tuple(hole for hole in check.holes if str(hole.post) == name)
         ids = {name, *(str(hole.id) for hole in holes)}
         sheets = _sheets(drawings, name, _POST_SHEETS)
-        cards.append(PostCard(post, holes, loads.get(name), sheets, _items(check, ids, "stanchions")))
+        cards.append(PostCard(post, holes, loads.get(name), sheets, _items(check, ids), name in held))
     return tuple(cards)
 
 
@@ -251,18 +256,7 @@ def _sheets(drawings: Sequence[Drawing], place: str, numbers: tuple[str, ...]) -
     return tuple(one for one in drawings if one.number.startswith(numbers) and one.shows(place))
 
 
-def _named(refit: Refit, name: str) -> set[str]:
-    """Return what an open item of a run may name: the run, its line, its ends, their fittings, its holes."""
-    run = refit.placed.runs[name]
-    named = {name, run.spec.line, *(passage.hole.id for passage in run.passages)}
-    for end in (run.spec.start, run.spec.finish):
-        named |= {end.end, *end.fittings}
-        if end.post is not None:
-            named.add(f"{end.post}-{run.level}")
-    return named
-
-
-def _items(check: Value, places: set[str], sheets: str) -> tuple[int, ...]:
-    """Return the open items that name a place and belong to some sheets."""
-    items = (item for item in check.open_items if sheets in item.sheets.raw)
+def _items(check: Value, places: set[str]) -> tuple[int, ...]:
+    """Return the open items of the stanchions' sheets that name a place."""
+    items = (item for item in check.open_items if "stanchions" in item.sheets.raw)
     return tuple(item.number.raw for item in items if places & set(item.places.raw))

@@ -177,7 +177,7 @@ def body_of(refit: Refit, drawings: Sequence[Drawing], report: Mapping[str, Any]
         check=check,
         items=item_cards(check, drawings),
         runs=run_cards(refit, check, drawings),
-        posts=post_cards(check, drawings),
+        posts=post_cards(refit, check, drawings),
         tensions=tension_cards(check),
         pushes=push_cards(check),
         places=_places(check),

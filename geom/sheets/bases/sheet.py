@@ -21,7 +21,7 @@ from geom.errors import GeometryError
 from geom.figure import Item, LengthFormat, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
-from geom.open_items.held import held_posts
+from geom.open_items.concerns import held_posts
 from geom.placement.fabrication import shop_limits
 from geom.placement.pads import interchangeable
 from geom.placement.place import PlacedPost, side_sign

@@ -16,7 +16,7 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Item, LengthFormat, Point, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
-from geom.open_items.held import held_posts
+from geom.open_items.concerns import held_posts
 from geom.purchasing.fabricated import FabricatedPart, fabricated_parts
 from geom.refit import Refit
 from geom.sheets.fabricated import text as words

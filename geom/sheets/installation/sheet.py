@@ -22,7 +22,7 @@ from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
-from geom.open_items.held import held_posts
+from geom.open_items.concerns import held_posts
 from geom.placement.fabrication import shop_limits
 from geom.refit import Refit
 from geom.sheets.installation import text as installation_text

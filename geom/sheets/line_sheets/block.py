@@ -14,6 +14,7 @@ from geom.errors import GeometryError
 from geom.figure import Item, Line, Polyline, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem
+from geom.open_items.concerns import of_run
 from geom.refit import Refit
 from geom.rigging.work import RunWork
 from geom.sheets.line_sheets import text as words
@@ -35,8 +36,6 @@ _FACT, _FACT_GAP = 5.5, 0.6
 _FLAG_SIZES = ((1.0, 0.8), (0.8, 0.8), (0.8, 0.0))
 # From the name to the scale, a usual scale, from it to the flags, height of a row of flags [mm].
 _NAME_GAP, _SCALE_WIDE, _OFF_SCALE, _FLAG_ROW = 2.0, 6.8, 1.0, 7.0
-# Open items about stanchions that the line loads, beside those of heights.
-_OF_POSTS = ("survey.bent", "strength.as_set", "strength.gate_open")
 
 
 @dataclass(frozen=True)
@@ -113,7 +112,7 @@ def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) 
         width: of the sheet's field [mm].
         items: the open items of the boat.
     """
-    whole, found = width - COLUMN - BESIDE, tuple(concerned(refit, work, items))
+    whole, found = width - COLUMN - BESIDE, of_run(refit, work.run, items)
     if not (is_held(work) and work.alternatives):
         return Block(refit, work, fitted(refit, work, whole), width, found, 0.0)
     # A long line takes room from its options.
@@ -126,19 +125,6 @@ def block(refit: Refit, work: RunWork, width: float, items: Sequence[OpenItem]) 
         if not straight.broken:
             break
     return Block(refit, work, shown, width, found, options)
-
-
-def concerned(refit: Refit, work: RunWork, items: Sequence[OpenItem]) -> Iterator[OpenItem]:
-    """Yield the open items of the rigger's sheets that name a run, its line, ends, fittings or holes, or its posts."""
-    run = refit.placed.runs[work.run]
-    named = {run.id, run.spec.line, run.spec.start.end, run.spec.finish.end, *run.spec.start.fittings}
-    named |= {*run.spec.finish.fittings, *(passage.hole.id for passage in run.passages)}
-    named |= {f"{end.post}-{run.level}" for end in (run.spec.start, run.spec.finish) if end.post is not None}
-    posts = {end.post for end in (run.spec.start, run.spec.finish)} | {passage.hole.post for passage in run.passages}
-    for item in items:
-        of_posts = item.name.startswith("post.") or item.name in _OF_POSTS
-        if (named if "line_sheets" in item.sheets else posts if of_posts else set()).intersection(item.places):
-            yield item
 
 
 def _head(one: Block, column: Rect, mm: int) -> Iterator[Item]:

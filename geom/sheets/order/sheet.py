@@ -13,7 +13,7 @@ from geom.drafting.title_block import BLOCK_HEIGHT, BLOCK_WIDTH
 from geom.errors import GeometryError
 from geom.figure import Item, Rect, Text
 from geom.open_items import open_items
-from geom.open_items.held import held_posts
+from geom.open_items.concerns import held_posts
 from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
 from geom.rigging.strength import line_strength

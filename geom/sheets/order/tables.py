@@ -12,13 +12,13 @@ from geom.drafting.ruling import ListColumn, RuledList
 from geom.figure import Cell
 from geom.mechanics.tension import max_by_hand
 from geom.open_items import open_items
+from geom.open_items.concerns import of_run
 from geom.placement.line_ends import family
 from geom.purchasing.line_options import LineOption
 from geom.purchasing.order import EndOrder, LineOrder, SmallOrder
 from geom.refit import Refit
 from geom.remark import Stated
 from geom.rigging.reel import ReelLength
-from geom.sheets.line_sheets.block import concerned
 from geom.sheets.order import text as words
 from geom.sheets.order.parts import buy_list
 from geom.sheets.order.reel_bars import long_length
@@ -125,7 +125,7 @@ def on_hold(refit: Refit) -> RuledList:
     rows = []
     for order in refit.order.lines:
         for run, _ in order.on_hold:
-            waits = [str(one.number) for one in concerned(refit, refit.work.runs[run], found)]
+            waits = [str(one.number) for one in of_run(refit, run, found)]
             rows.append((Cell(run, f"held:{run}"), Cell(order.line), Cell(", ".join(waits), f"held:{run}:items")))
     columns = _columns(words.ON_HOLD_HEADS, (40, 60, 60))
     return RuledList(words.ON_HOLD, columns, tuple(rows), "order-on-hold")

@@ -8,7 +8,7 @@ from typing import Literal
 
 from geom.boat.model import BasePlate
 from geom.open_items import OpenItem
-from geom.open_items.held import held_posts
+from geom.open_items.concerns import held_posts
 from geom.placement.identical_posts import Build, builds, mirror_image
 from geom.placement.place import PlacedPost
 from geom.placement.tube_cut import TubeCut, tube_cut

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from geom.intake.survey.fairness import customary_limits, lean_rows
 from geom.open_items import open_items
-from geom.open_items.held import held_posts
+from geom.open_items.concerns import held_posts
 from geom.refit import Refit
 from geom.rules.finding import Finding
 
