@@ -1,11 +1,37 @@
-"""Frozen dataclasses that are quick to make, for the results of which a boat has hundreds."""
+"""Frozen dataclasses that are quick to make and to read, for the results of which a boat has hundreds."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import MISSING, dataclass, field, fields
-from typing import Any, TypeVar, dataclass_transform
+from typing import Any, Generic, Self, TypeVar, dataclass_transform, overload
 
 Kind = TypeVar("Kind", bound=type)
+Value = TypeVar("Value")
+
+
+class cached_property(Generic[Value]):  # noqa: N801
+    """A property that is found when it is first read: that of `functools` without its lock, which 3.12 gave up."""
+
+    def __init__(self, find: Callable[[Any], Value]) -> None:
+        """Mark a method as one."""
+        self.find = find
+        self.__doc__ = find.__doc__
+
+    def __set_name__(self, kind: type, name: str) -> None:
+        self._name = name
+
+    @overload
+    def __get__(self, of: None, kind: type) -> Self: ...
+
+    @overload
+    def __get__(self, of: object, kind: type | None = None) -> Value: ...
+
+    def __get__(self, of: object | None, kind: type | None = None) -> Self | Value:
+        if of is None:
+            return self
+        value = of.__dict__[self._name] = self.find(of)
+        return value
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))

@@ -11,11 +11,11 @@ read these results.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geom.boat.file import LoadedBoat, load_boat
 from geom.boat.model import Boat
+from geom.frozen import cached_property
 from geom.intake.survey.closure import ClosureRow, boat_closure, closure_limit
 from geom.intake.survey.fairness import AsFound, as_found, customary_limits
 from geom.placement.edges import width_in_hole

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Literal
 
 from geom import vec
+from geom.frozen import cached_property
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import PushBracket, RunPosts
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on, published_persons

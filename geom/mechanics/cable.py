@@ -9,11 +9,10 @@ are solved by `kernels/pushed_line.py`. Units: mm and N.
 from __future__ import annotations
 
 import math
-from functools import cached_property
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
 from geom.mechanics.kernels import as_list, pushed_line, zeros
 from geom.mechanics.kernels.pushed_line import MAX_ITERATIONS

@@ -7,12 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Hashable, MutableSequence, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
 from geom import vec
 from geom.errors import CannotFinishError
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.mechanics.bending_posts import room_for, run_at_rest
 from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.elastic_line import PointLoad, States, states

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from functools import cached_property
 from itertools import accumulate, pairwise
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.mechanics.catenary import min_tension, segment
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.kernels import floats

@@ -9,11 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cached_property
 
 from geom import vec
 from geom.data.table import datum
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.mechanics.cable import load_line, load_with_friction
 from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line

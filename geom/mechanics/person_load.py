@@ -9,11 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from functools import cached_property
 
 from geom import vec
 from geom.errors import Fault, InputError
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from geom.boat.model import Fitting, LineEnd
 from geom.data.table import datum
+from geom.frozen import cached_property
 from geom.mechanics.elastic_line import Line, States, states
 from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, deflection_on_rigid_ends
 from geom.mechanics.stretch import Stiffness, bedding_slack, stiffness_range

@@ -7,9 +7,9 @@ One unknown governs, the horizontal tension.
 from __future__ import annotations
 
 import math
-from functools import cached_property
 
 from geom import vec
+from geom.frozen import cached_property
 from geom.mechanics.catenary import HangingSegment, Segment, hanging_segment, plan_span, segment
 from geom.mechanics.elastic_line import OuterSpan, PointLoad, SetLine, holding_ratio
 from geom.vec import Vec

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 
 from geom.data.table import Datum, datum
 from geom.errors import GeometryError
+from geom.frozen import cached_property
 from geom.units import Ratio
 
 # Directions of a moment from the plane of a hole's axis, every half degree of a quarter turn.

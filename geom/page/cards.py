@@ -6,8 +6,8 @@ import hashlib
 import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
+from geom.frozen import cached_property
 from geom.open_items import open_items
 from geom.open_items.concerns import held_posts, of_run
 from geom.page.drawings import Drawing

@@ -8,9 +8,9 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from geom.figure import Block, Item, Sheet
+from geom.frozen import cached_property
 
 # The page has the font once, so that its drawings go without the outlines of their letters.
 _OUTLINES = re.compile(r'<defs\s*/>|<defs>.*?</defs>|<g id="letters".*</g>(?=</svg>)', re.DOTALL)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from functools import cached_property, wraps
+from functools import wraps
 from typing import Any, TypeVar, TypeVarTuple
 
 from geom import vec
 from geom.boat.model import Boat, GuardLine, RunEnd, side_of
+from geom.frozen import cached_property
 from geom.placement.eyes import EyeVerdict, RunEyes
 from geom.placement.gates import GateLevel, PlacedGate
 from geom.placement.heights import HoleHeight, SpanHeight

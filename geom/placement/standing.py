@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from geom.boat.model import Boat, Run
+from geom.frozen import cached_property
 from geom.placement.holes import Drilling, drilling
 from geom.placement.kept import Kept, kept_of
 from geom.placement.place import PlacedPost, PlacedRun, place_post, place_run

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
 
 from geom.boat.model import Lock, SpliceRule, TakeUp, Taper
 from geom.data import table
 from geom.errors import Fault, GeometryError, InputError
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.placement.eyes import EyeShape, eye_shape
 from geom.remark import Remark, Stated
 from geom.units import Mm, Ratio

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 
 from geom.boat.model import Boat, Lock
 from geom.data import table
+from geom.frozen import cached_property
 from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
 from geom.placement.kept import same_beside

@@ -6,11 +6,11 @@ import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache, cached_property
+from functools import cache
 from typing import TYPE_CHECKING, Literal
 
 from geom.errors import OutsideTableError
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.remark import Remark, Stated, one_sentence
 from geom.rules.measure import Condition as Condition
 from geom.rules.measure import Known as Known

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 
+from geom.frozen import cached_property
 from geom.remark import Remark
 from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.rigging.work import LineWork

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.remark import Remark, Stated
 from geom.units import InItsUnit
 

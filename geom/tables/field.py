@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache, cached_property, reduce
+from functools import cache, reduce
 from operator import attrgetter, or_
 from types import NoneType, UnionType
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
+from geom.frozen import cached_property
 from geom.units import Unit
 
 _UNIONS = (Union, UnionType)
@@ -82,7 +83,7 @@ def attribute(owner: Any, name: str) -> Any:
     if isinstance(found, property):
         return _hints(found.fget)["return"]
     if isinstance(found, cached_property):
-        return _hints(found.func)["return"]
+        return _hints(found.find)["return"]
     return _hints(owner)[name]
 
 

@@ -6,10 +6,10 @@ import csv
 import io
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any, Literal
 
 from geom.boat.model import Boat
+from geom.frozen import cached_property
 from geom.remark import Remark
 from geom.tables.field import field
 from geom.units import DEG, MM, NEWTON, NEWTON_METRE, LengthFormat, decimal, in_unit, pounds_force
