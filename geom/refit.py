@@ -73,6 +73,14 @@ class Refit:
         return tuple(hole_summary(self.placed, post, hole) for post, hole in self.placed.holes())
 
     @cached_property
+    def findings_of(self) -> dict[str, list[Finding]]:
+        """The findings by the code of what they measure."""
+        found: dict[str, list[Finding]] = {}
+        for finding in self.findings:
+            found.setdefault(finding.measure.quantity.code, []).append(finding)
+        return found
+
+    @cached_property
     def nets(self) -> tuple[PlacedNet, ...]:
         """Every net, in the order of the boat file."""
         return placed_nets(self.placed)

@@ -39,7 +39,11 @@ class Remark:
 
     def codes(self) -> frozenset[str]:
         """Return the code of this remark and of all remarks among its values."""
-        return frozenset({self.code}).union(*(_codes(value) for _, value in self.values))
+        found = frozenset({self.code})
+        for _, value in self.values:
+            if isinstance(value, (Remark, tuple)):
+                found |= _codes(value)
+        return found
 
 
 # A text from the boat file or a table is used as it is; every message of the program is a remark.
@@ -55,5 +59,5 @@ def _codes(value: Value) -> frozenset[str]:
     if isinstance(value, Remark):
         return value.codes()
     if isinstance(value, tuple):
-        return frozenset[str]().union(*(_codes(one) for one in value))
+        return frozenset[str]().union(*map(_codes, value))
     return frozenset()

@@ -68,9 +68,9 @@ def load_cases(loads: BoatLoads) -> list[Case]:
     cases = []
     for fall in loads.falls:
         run = loads.runs[fall.run]
-        if run.stiffness is None:
+        if run.stiff is None:
             continue
-        line = replace(run.line(run.stiffness.maximum), weight=0.0)
+        line = replace(run.stiff, weight=0.0)
         for friction in (0.0, LOCKED):
             cases.append((set_line(line.with_friction(friction), run.tension), fall.line.loaded.load))
     return cases
@@ -80,8 +80,8 @@ def push_cases(loads: BoatLoads, weight: float) -> list[Case]:
     """Return the push test on every span of a boat, its lines locked and of a given weight [N/mm]."""
     cases, force = [], push_test({}).force.value
     for run in loads.runs.values():
-        if run.stiffness is not None:
-            line = replace(run.line(run.stiffness.minimum), weight=weight).locked
+        if run.soft is not None:
+            line = replace(run.soft, weight=weight).locked
             state = set_line(line, run.tension)
             cases += [(state, push_force(line, span, force)) for span in range(len(line.spans))]
     return cases

@@ -95,7 +95,7 @@ def pushed(seed, placed, name, span, share):
     frames = post_frames(placed)
     pulls = at_rest_pulls(placed)
     run = runs[name]
-    line = run.line(run.stiffness.maximum)
+    line = run.stiff
     direction = across_span(line, span, (0.0, side_sign(run.run.side), 0.0))
     posts = RunPosts(placed, run, frames, pulls, {p: () for p in frames})
     brackets = push_brackets(Push(posts, PointLoad(span, share, direction)))

@@ -206,10 +206,7 @@ class BoatLoads:
             run: id of the run.
             span: number of the span along it, 1 for the first.
         """
-        for fall in self.falls:
-            if (fall.run, fall.number, fall.place.code) == (run, span, "fall.mid_span"):
-                return fall.collapses
-        return None
+        return next((one.collapses for one in self._falls_of[run] if one.number == span and one.is_mid_span), None)
 
     @cached_property
     def bodies(self) -> tuple[StoppedBody, ...]:
@@ -250,7 +247,7 @@ def boat_loads(placed: Placed, persons: tuple[PersonLoad, ...] | None = None, bo
 
 def _pushes(run: RunLine) -> Iterator[SpanPush]:
     by_hand, force, limit = max_by_hand().value, run.tensions.force, run.tensions.limit
-    stiff = None if run.stiffness is None else run.line(run.stiffness.maximum)
+    stiff = run.stiff
     for span, length in enumerate(run.run.spans):
         yield SpanPush(
             run=run.run.id,
@@ -264,10 +261,9 @@ def _pushes(run: RunLine) -> Iterator[SpanPush]:
 
 
 def _bodies(run: RunLine, body: Body | None) -> list[StoppedBody]:
-    if run.stiffness is None or body is None:
+    if run.stiff is None or body is None:
         return []
-    line = run.line(run.stiffness.maximum)
-    found = []
+    line, found = run.stiff, []
     for span in range(len(line.spans)):
         direction = across_span(line, span, outward(run.run.spec))
         found.append(StoppedBody(run.run.id, span, fall_by_energy(line, run.tension, span, 0.5, direction, body)))

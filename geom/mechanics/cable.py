@@ -49,7 +49,7 @@ class Loaded:
     @cached_property
     def max_tension(self) -> N:
         """Maximum tension anywhere along the line [N]."""
-        return max(max(pair) for pair in self.tensions)
+        return max(map(max, self.tensions))
 
 
 def load_line(state: SetLine, load: PointLoad) -> Loaded:

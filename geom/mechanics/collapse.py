@@ -14,7 +14,7 @@ from geom.errors import CannotFinishError
 from geom.frozen import cached_property, frozen
 from geom.mechanics.bending_posts import room_for, run_at_rest
 from geom.mechanics.cable import Loaded, load_line, load_with_friction
-from geom.mechanics.elastic_line import PointLoad, States, states
+from geom.mechanics.elastic_line import PointLoad, States
 from geom.mechanics.kernels import as_list, floats, limits, zeros
 from geom.mechanics.kernels.limits import MAX_FORCE, RunSections
 from geom.mechanics.post_bending import PostFrame, Pull
@@ -125,9 +125,9 @@ class RunPosts:
     @cached_property
     def flexible(self) -> Sequence[float] | None:
         """The run at rest on flexible posts, as its solver takes it; None where a support is not known."""
-        if self.flexible_supports is None or self.run.stiffness is None:
+        if self.flexible_supports is None or self.run.stiff is None:
             return None
-        return run_at_rest(self.run.line(self.run.stiffness.maximum), self.flexible_supports)
+        return run_at_rest(self.run.stiff, self.flexible_supports)
 
     @cached_property
     def room(self) -> Room:
@@ -147,11 +147,11 @@ class RunPosts:
             (one, [index for _, index in self._attachments[name]]) for name, one in self._moments.items()
         )
 
-    @cached_property
+    @property
     def states(self) -> States:
         """The run at its set tension, with the maximum stiffness of its line, which is known."""
-        assert self.run.stiffness is not None
-        return states(self.run.line(self.run.stiffness.maximum), self.run.tension)
+        assert self.run.stiffest is not None
+        return self.run.stiffest
 
     @cached_property
     def solved(self) -> dict[PointLoad, dict[Limit, PushBracket]]:

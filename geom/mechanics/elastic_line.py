@@ -43,7 +43,7 @@ class Line:
             faults.append(Fault("weight of the line", read=f"{self.weight:g} N/mm", valid="zero or more"))
         if any(not mu >= 0.0 for mu in self.friction):
             faults.append(Fault("friction", read=str(self.friction), valid="zero or more"))
-        if any(vec.distance(a, b) <= 0.0 for a, b in pairwise(self.points)):
+        if 0.0 in self.spans:
             faults.append(Fault("two points of a line fall together", valid="spans longer than zero"))
         if faults:
             raise InputError("line", faults)

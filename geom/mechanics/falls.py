@@ -74,6 +74,11 @@ class Fall:
         return self.at.name
 
     @property
+    def is_mid_span(self) -> bool:
+        """Whether it is pushed at the middle of the span."""
+        return self.at.name.code == "fall.mid_span"
+
+    @property
     def number(self) -> int:
         """The span's number along the run, 1 for the first."""
         return self.span + 1
@@ -103,11 +108,11 @@ class Fall:
         """The links of the run, the most utilised first."""
         return weakest_link(tuple((link, self._tension_at(index)) for link, index in self._links))
 
-    @cached_property
+    @property
     def link_utilisation(self) -> Ratio:
         """The maximum utilisation of a link, zero where no strength is known."""
-        known = ((link.strength, index) for link, index in self._links)
-        return max((self._tension_at(index) / strength for strength, index in known if strength), default=0.0)
+        governing = self.links.governing
+        return 0.0 if governing is None else governing.utilisation or 0.0
 
     def _tension_at(self, index: int) -> float:
         """Return the tension at the first end of the line (0), at its last (-1), or its maximum (1) [N]."""
@@ -172,12 +177,11 @@ def falls_on(placed: Placed, posts: RunPosts, cases: tuple[PersonLoad, ...]) -> 
 def _places(posts: RunPosts) -> Iterator[PushedPlace]:
     """Yield the middle of every span, and the place beside its first support where the span is long enough."""
     run = posts.run
-    if run.stiffness is None:
+    if run.stiffest is None or run.soft is None:
         return
-    own, free, _ = posts.states
+    own, free, _ = run.stiffest
     line = own.line
-    single = run.stiffness.minimum == run.stiffness.maximum
-    soft = free if single else set_line(run.line(run.stiffness.minimum).free, run.tension)
+    soft = free if run.soft == run.stiff else set_line(run.soft.free, run.tension)
     off = datum("person_loads", case="beside a post").value
     for span, length in enumerate(line.spans):
         places = [(Remark("fall.mid_span"), 0.5)]

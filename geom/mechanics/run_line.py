@@ -39,17 +39,31 @@ class RunLine:
         """The set tension [N]."""
         return self.tensions.set_tension
 
-    def line(self, ea: float) -> Line:
-        """Return the elastic line for an axial stiffness [N]."""
+    @cached_property
+    def stiff(self) -> Line | None:
+        """The line at its maximum stiffness, which gives the highest tensions; None where that is not known."""
+        return None if self.stiffness is None else self._line(self.stiffness.maximum)
+
+    @cached_property
+    def soft(self) -> Line | None:
+        """The line at its minimum stiffness, which gives the largest deflections; None where that is not known."""
+        return None if self.stiffness is None else self._line(self.stiffness.minimum)
+
+    def _line(self, ea: float) -> Line:
         holes = len(self.run.points) - 2
         return Line(self.run.points, ea, self.weight, (self.friction or 0.0,) * holes)
 
     @cached_property
+    def stiffest(self) -> States | None:
+        """The stiffest line at rest, as set; None where its stiffness is not known."""
+        return None if self.stiff is None else states(self.stiff, self.tension)
+
+    @cached_property
     def softest(self) -> tuple[States, ...]:
         """The softest line at rest: as set, and after all bedding-in; only what is known."""
-        if self.stiffness is None:
+        soft = self.soft
+        if soft is None:
             return ()
-        soft = self.line(self.stiffness.minimum)
         as_set = states(soft, self.tension)
         if self.bedding is None:
             return (as_set,)
@@ -64,8 +78,8 @@ class RunLine:
             force: at mid-span, square to the line [N].
         """
         minimum = None
-        if self.stiffness is not None:
-            minimum = deflection_on_rigid_ends(self.line(self.stiffness.maximum), span, force, self.tension)
+        if self.stiff is not None:
+            minimum = deflection_on_rigid_ends(self.stiff, span, force, self.tension)
         length = self.run.spans[span]
         return PushDeflection(minimum, deflection_ends_giving(force, length, self.weight, self.tension))
 

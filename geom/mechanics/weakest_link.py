@@ -5,7 +5,7 @@ from __future__ import annotations
 from geom.boat.model import Cord, LineEnd
 from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.placement.line_ends import HAND_SPLICED, family
 from geom.remark import Remark, Stated
 from geom.units import N, Ratio, to_compare
@@ -20,7 +20,7 @@ class Link:
     efficiency: Ratio
     source: Stated
 
-    @property
+    @cached_property
     def strength(self) -> N | None:
         """Breaking load times efficiency [N]."""
         return None if self.breaking_load is None else self.breaking_load * self.efficiency

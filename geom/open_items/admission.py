@@ -13,8 +13,8 @@ from geom.rules.finding import Finding
 
 def hmpe(refit: Refit) -> Iterator[tuple[Draft, tuple[Finding, ...]]]:
     """Yield the item of HMPE lines that the edition in force does not plainly allow, with its notices."""
-    of_hmpe = (one for one in refit.findings if one.quantity.code == "quantity.admission" and one.binding)
-    found = [(one, said) for one in of_hmpe if (said := _admission(one)) is not None]
+    of_hmpe = refit.findings_of.get("quantity.admission", ())
+    found = [(one, said) for one in of_hmpe if one.binding and (said := _admission(one)) is not None]
     if not found:
         return
     lines = tuple(dict.fromkeys(str(one.where["name"]) for one, _ in found if one.where is not None))

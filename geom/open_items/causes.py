@@ -153,7 +153,7 @@ _OF_POST = {"span.low": "post.low", "span.high": "post.high", "span.open": "post
 
 def is_open(finding: Finding) -> bool:
     """Return whether a finding belongs to an open item: it fails, is not determined, or is marginal."""
-    return finding.verdict in ("fail", "cannot tell") or passes_within(finding)
+    return finding.verdict in ("fail", "cannot tell") or (finding.marginal and passes_within(finding))
 
 
 def passes_within(finding: Finding) -> bool:

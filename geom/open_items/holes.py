@@ -47,9 +47,7 @@ def _bore(refit: Refit, group: Group) -> Draft:
 
 def edges(refit: Refit) -> Iterator[tuple[Draft, tuple[Finding, ...]]]:
     """Yield the item of edges that the wall cannot round as rope requires and for which nothing is chosen."""
-    for finding in refit.findings:
-        if finding.quantity.code != "quantity.edge_radius_of_wall":
-            continue
+    for finding in refit.findings_of.get("quantity.edge_radius_of_wall", ()):
         radius, min_radius = measured(finding), limit(finding)
         if radius >= min_radius:
             continue

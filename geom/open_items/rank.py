@@ -172,10 +172,9 @@ def would_fail(refit: Refit, tubes: set[str]) -> tuple[Finding, ...]:
     """Return the notices of posts of some tubes whose stress is over a limit that is only known second hand."""
     return tuple(
         finding
-        for finding in refit.findings
-        if finding.binding
-        and finding.would == "fail"
-        and finding.quantity.code == "quantity.stress_under_top_load"
+        for finding in refit.findings_of.get("quantity.stress_under_top_load", ())
+        if finding.would == "fail"
+        and finding.binding
         and finding.post is not None
         and refit.placed.posts[finding.post].spec.tube in tubes
     )

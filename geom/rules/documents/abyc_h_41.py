@@ -9,8 +9,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from geom import vec
+from geom.mechanics.cable import load_with_friction
 from geom.mechanics.elastic_line import PointLoad
-from geom.mechanics.person_load import across_span, fall_load
+from geom.mechanics.person_load import across_span
 from geom.mechanics.run_line import links_of, run_lines
 from geom.mechanics.weakest_link import WeakestLink, weakest_link
 from geom.placement.place import PlacedRun, outward
@@ -81,13 +82,13 @@ def _tension(run: PlacedRun, value: float | None, *notes: Remark) -> Measure:
 def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | None:
     """Return the links of a run under a load at the middle of its widest span; None where its stiffness is unknown."""
     elastic = run_lines(placed)[run.id]
-    if elastic.stiffness is None:
+    if elastic.stiffest is None:
         return None
-    line = elastic.line(elastic.stiffness.maximum)
+    line = elastic.stiffest[0].line
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
     across = across_span(line, span, outward(run.spec))
-    under = fall_load(line, elastic.tension, PointLoad(span, 0.5, vec.scale(across, force)), shock=1.0)
-    tensions = {0: under.loaded.tensions[0][0], -1: under.loaded.tensions[-1][1], 1: under.loaded.max_tension}
+    loaded = load_with_friction(elastic.stiffest, PointLoad(span, 0.5, vec.scale(across, force)))
+    tensions = {0: loaded.tensions[0][0], -1: loaded.tensions[-1][1], 1: loaded.max_tension}
     return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))
 
 

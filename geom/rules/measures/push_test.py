@@ -115,8 +115,8 @@ def _needed(line: RunLine, span: int, own: float, force: float, limit: float) ->
     upper = tension_for(force, own, limit, line.weight)
     if not line.tensions.stated:
         return (), upper
-    if line.stiffness is None:
+    if line.stiff is None:
         return (Remark("tension.while_loaded", needed_n=upper),), upper
     by_hand = max_by_hand().value
-    needed = tension_needed(line.line(line.stiffness.maximum), span, force, limit, by_hand)
+    needed = tension_needed(line.stiff, span, force, limit, by_hand)
     return needed.remarks, needed.upper

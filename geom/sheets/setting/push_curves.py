@@ -129,9 +129,9 @@ def _curves(refit: Refit, push: SpanPush, beside_mast: bool, reach: float) -> Sp
 
 def _rigid(line: RunLine, span: int, maximum: float, force: float) -> tuple[Point, ...] | None:
     """Return the curve of a line that slides free between rigid ends, from its min tension up."""
-    if line.stiffness is None:
+    if line.stiff is None:
         return None
-    free = line.line(line.stiffness.maximum).free
+    free = line.stiff.free
     load, minimum = push_force(free, span, force), free.min_tension
     tensions = [minimum + (maximum - minimum) * (index / _CURVE_POINTS) ** 2 for index in range(_CURVE_POINTS + 1)]
     loaded = [load_line(set_line(free, tension), load) for tension in tensions]
