@@ -44,7 +44,7 @@ def frozen(kind: Kind) -> Kind:
     Args:
         kind: the class, whose fields have no factory of their default.
     """
-    made: Any = dataclass(frozen=True)(kind)
+    made: Any = dataclass(frozen=True, init=False)(kind)
     names = [one.name for one in fields(made)]
     defaults = {f"default_{one.name}": one.default for one in fields(made) if one.default is not MISSING}
     parameters = (f"{name}=default_{name}" if f"default_{name}" in defaults else name for name in names)

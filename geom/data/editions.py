@@ -11,6 +11,7 @@ from functools import cache
 
 from geom.data import table
 from geom.errors import OutsideTableError
+from geom.frozen import frozen
 from geom.units import read_quantity
 
 
@@ -45,7 +46,7 @@ class Number:
     edition: str
 
 
-@dataclass(frozen=True)
+@frozen
 class PushTest:
     """The push test of the edition in force: its force [N], and how far the upper and other lines may give [mm]."""
 

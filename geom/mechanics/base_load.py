@@ -9,10 +9,10 @@ plate a few degrees off square is taken as square. Plate, pad, deck and backing 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import BasePlate
+from geom.frozen import frozen
 from geom.mechanics.post_bending import Bending, PostFrame
 from geom.units import MPa, N
 
@@ -20,7 +20,7 @@ from geom.units import MPa, N
 Missing = Literal["base not stated", "weld size not stated"]
 
 
-@dataclass(frozen=True)
+@frozen
 class BaseLoad:
     """Loads on the base of a post: uplift [N], tension in the most loaded bolt [N], stress in the weld [MPa].
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from geom import vec
-from geom.frozen import cached_property
+from geom.frozen import cached_property, frozen
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.collapse import PushBracket, RunPosts
 from geom.mechanics.falls import Fall, PersonLoad, fall_rank, falls_on, published_persons
@@ -46,7 +46,7 @@ from geom.units import Mm, N, to_compare
 from geom.vec import Vec
 
 
-@dataclass(frozen=True)
+@frozen
 class SpanPush:
     """Push test of a span: tension needed and expected deflection; None where the stiffness of the line is not known.
 
@@ -107,7 +107,7 @@ class StoppedBody:
     stopped: FallEnergy
 
 
-@dataclass(frozen=True)
+@frozen
 class EndReaction:
     """Force of a run on a rail eye: at rest, and under the worst person-impact load [N]; posts and ends rigid."""
 

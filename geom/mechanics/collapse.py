@@ -6,7 +6,6 @@ The searches are those of `kernels/limits.py`; a run with weight is solved step 
 from __future__ import annotations
 
 from collections.abc import Hashable, MutableSequence, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from geom import vec
@@ -67,7 +66,7 @@ class Reached(NamedTuple):
     found: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class Room:
     """Room for the tensions of a run, for its forces on its points, and for its rows on flexible posts."""
 
@@ -202,7 +201,7 @@ class RunPosts:
         return post_load(self._frames[name], own + self._still[name], tensions=self._tensions[name])
 
 
-@dataclass(frozen=True)
+@frozen
 class Push:
     """A push across a span: the posts of the run, position and unit direction."""
 

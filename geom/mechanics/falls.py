@@ -38,7 +38,7 @@ class PersonLoad:
     source: Stated
 
 
-@dataclass(frozen=True)
+@frozen
 class PushedPlace:
     """A place of a run where it is pushed: the push with the stiffest line, and the softest line at rest."""
 

@@ -16,7 +16,7 @@ from geom.remark import Stated
 from geom.vec import Vec
 
 
-@dataclass(frozen=True)
+@frozen
 class PostHole:
     """A hole of a post: id, height along the tube [mm], diameter [mm] and clocking [rad].
 
@@ -40,7 +40,7 @@ class PinHole:
     diameter: float
 
 
-@dataclass(frozen=True)
+@frozen
 class PostFrame:
     """A post for load analysis: foot [mm], unit directions of axis and frame, tube, holes, strength, brace and base.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from geom import vec
+from geom.frozen import frozen
 from geom.mechanics.post_bending import PostFrame
 from geom.mechanics.tube import hole_flexibility
 from geom.vec import Vec
@@ -14,7 +14,7 @@ from geom.vec import Vec
 _MIN_FLEXIBILITY = 1e-7
 
 
-@dataclass(frozen=True)
+@frozen
 class FlexibleSupport:
     """A support on a flexible post: two unit directions square to the tube, and the flexibility in each [mm/N]."""
 

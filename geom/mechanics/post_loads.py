@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from geom.frozen import frozen
 from geom.mechanics.base_load import BaseLoad, base_load
 from geom.mechanics.post_bending import (
     Bending,
@@ -32,7 +33,7 @@ from geom.units import Mm, MPa, N, NMm, Ratio, to_compare
 State = Literal["elastic", "yields", "collapsed", "cannot tell"]
 
 
-@dataclass(frozen=True)
+@frozen
 class SectionLoad:
     """A section of a post under its lines: moments [N mm], stress on the net section [MPa], plastic utilisation.
 
@@ -55,7 +56,7 @@ class SectionLoad:
         return math.hypot(self.moment_side, self.moment_fore_aft)
 
 
-@dataclass(frozen=True)
+@frozen
 class PostLoad:
     """A post under its lines: forces, outboard and aft positive [N], moments at the foot [N mm], sections and state.
 

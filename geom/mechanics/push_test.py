@@ -16,6 +16,7 @@ from typing import Literal
 
 from geom import vec
 from geom.errors import CannotFinishError
+from geom.frozen import frozen
 from geom.mechanics.cable import load_line, load_states
 from geom.mechanics.catenary import deflection_at_tension
 from geom.mechanics.chandrupatla import bracketed_root
@@ -30,7 +31,7 @@ from geom.vec import Vec
 Settable = Literal["can", "only with stiff ends", "cannot"]
 
 
-@dataclass(frozen=True)
+@frozen
 class TensionNeeded:
     """Set tension needed for a span to stay within a deflection limit under the test force [N].
 
@@ -77,7 +78,7 @@ class ExpectedDeflection:
     ends_giving: Mm | None
 
 
-@dataclass(frozen=True)
+@frozen
 class PushDeflection:
     """Deflection under the test force at a set tension [mm]: rigid ends, line sliding freely; and flexible ends.
 
@@ -244,7 +245,7 @@ def deflection_at_rest(at_rest: States, span: int, force: float, tension: float)
     )
 
 
-@dataclass(frozen=True)
+@frozen
 class SpanPlace:
     """One span of a run: its length and the stations of its ends [mm]."""
 
@@ -255,7 +256,7 @@ class SpanPlace:
     aft: float
 
 
-@dataclass(frozen=True)
+@frozen
 class WidestSpan:
     """The widest span aft of the mast, without and with spans that straddle it; None where there is none."""
 

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from geom.boat.model import Fitting, LineEnd
 from geom.data.table import datum
-from geom.frozen import cached_property
+from geom.frozen import cached_property, frozen
 from geom.mechanics.elastic_line import Line, States, states
 from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, deflection_on_rigid_ends
 from geom.mechanics.stretch import Stiffness, bedding_slack, stiffness_range
@@ -18,7 +16,7 @@ from geom.remark import Remark, Stated
 from geom.units import Mm, N, Ratio
 
 
-@dataclass(frozen=True)
+@frozen
 class RunLine:
     """A run as an elastic line.
 

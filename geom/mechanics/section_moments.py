@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from geom import vec
+from geom.frozen import frozen
 from geom.mechanics.kernels import floats, integers
 from geom.mechanics.kernels.limits import RunSections
 from geom.mechanics.post_bending import PinHole, PostFrame, Pull, Section, bending, sections
@@ -22,7 +22,7 @@ Limit = Literal["yield", "collapse"]
 LIMITS: tuple[Limit, ...] = ("yield", "collapse")
 
 
-@dataclass(frozen=True)
+@frozen
 class SectionMoments:
     """Moments at sections of a post under constant pulls and variable pulls, and the strength of the sections.
 

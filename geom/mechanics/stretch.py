@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from geom.boat.model import GuardLine
 from geom.data.table import Datum, datum, known_datum
+from geom.frozen import frozen
 from geom.remark import Remark, Stated
 
 _INCH = 25.4
@@ -58,7 +59,7 @@ def bedding_in(line: GuardLine) -> Strain | None:
     return Strain(minimum.value / 100.0, maximum.value / 100.0, maximum.source)
 
 
-@dataclass(frozen=True)
+@frozen
 class Stiffness:
     """Axial stiffness EA of a line, minimum and maximum [N], with its source and confidence."""
 

@@ -7,13 +7,13 @@ file states it, else a steady pull of common practice. Units: mm and N.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
 from geom.boat.model import LEVELS, Boat
 from geom.data.editions import Number, PushTest, push_test
 from geom.data.table import Datum, datum
+from geom.frozen import frozen
 from geom.mechanics.catenary import tension_while_loaded
 from geom.mechanics.person_load import STANDARD_GRAVITY
 from geom.placement.place import PlacedRun
@@ -25,7 +25,7 @@ SetBy = Literal["boat file", "push test", "practice"]
 MarkedBy = Literal["boat file", "practice"]
 
 
-@dataclass(frozen=True)
+@frozen
 class RunTension:
     """Marking and set tension of a run [N], what each is by, and the span on which the push test governs.
 

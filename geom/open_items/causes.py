@@ -7,9 +7,9 @@ Each finding has one cause; there is none for whatever is left, and a finding wi
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 
 from geom.boat.model import LEVELS
+from geom.frozen import frozen
 from geom.placement.gate_lines import is_own_line
 from geom.placement.placed import Placed
 from geom.remark import Remark
@@ -17,7 +17,7 @@ from geom.rules.finding import Finding
 from geom.rules.line_practice import DOCUMENT as LINE_WORK
 
 
-@dataclass(frozen=True)
+@frozen
 class Cause:
     """What findings have in common: the name of the cause, and the place that sets it apart from others of its name."""
 

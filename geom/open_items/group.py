@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
+from geom.frozen import frozen
 from geom.open_items.item import Choice, Entry
 from geom.refit import Refit
 from geom.remark import Remark
@@ -14,7 +14,7 @@ from geom.rules.finding import Finding
 MAX_PLACES = 3
 
 
-@dataclass(frozen=True)
+@frozen
 class Group:
     """The findings of one cause at one place or, where many places share it, at all of them."""
 
@@ -44,7 +44,7 @@ def _relative(finding: Finding) -> float:
     return finding.margin / abs(finding.limit)
 
 
-@dataclass(frozen=True)
+@frozen
 class Draft:
     """An item before it has a number: cause with its values, places, choices, and the lines that the file lacks."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from geom.frozen import frozen
 from geom.remark import Remark
 from geom.rules.finding import Finding
 
@@ -14,7 +15,7 @@ KINDS: tuple[Kind, ...] = ("stop", "fails", "decide", "measure", "state")
 Who = Literal["designer", "rigger", "fabricator", "surveyor", "owner"]
 
 
-@dataclass(frozen=True)
+@frozen
 class Entry:
     """A line to add to the boat file: the place it belongs under, and the line itself, with `...` for the value."""
 
@@ -31,7 +32,7 @@ class Change:
     to: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Choice:
     """One way to close an item: what it is, its figures, and what is still to be checked."""
 
@@ -40,7 +41,7 @@ class Choice:
     to_check: Remark | None = None
 
 
-@dataclass(frozen=True)
+@frozen
 class OpenItem:
     """One cause with all its findings.
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from geom.boat.model import EdgeChoice
+from geom.frozen import frozen
 from geom.placement.edges import full_round, made_by, min_edge_radius
 from geom.placement.eyes import run_eyes
 from geom.placement.place import PlacedHole, PlacedPost
@@ -15,7 +16,7 @@ from geom.placement.placed import Placed
 from geom.units import Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class EdgeOption:
     """One way to finish the edges of the holes of one size that rope passes [mm].
 

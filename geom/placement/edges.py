@@ -10,11 +10,11 @@ Source: common practice, no source; radius and allowances in data/shop_limits.cs
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, get_args
 
 from geom.boat.model import Boat, EdgeChoice, GuardLine, Hole, HoleEdges, Level, Liner, Post, Run, SlideOn
 from geom.data import table
+from geom.frozen import frozen
 from geom.units import Mm
 
 BoreOf = Literal["as found", "planned", "bushed"]
@@ -23,7 +23,7 @@ CHOICES: tuple[EdgeChoice, ...] = get_args(EdgeChoice)
 _LINED: tuple[EdgeChoice, ...] = ("welded through-tube", "plastic bush")
 
 
-@dataclass(frozen=True)
+@frozen
 class HoleEdge:
     """How the edges of one hole are finished, and the bore that is left.
 

@@ -9,13 +9,13 @@ Source: common practice, no source; factors in data/eye_factors.csv, which a boa
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
 from geom.boat.model import Boat, EyeFactors, LineEnd, RunEnd
 from geom.data import table
 from geom.errors import OutsideTableError
+from geom.frozen import frozen
 from geom.placement.place import PlacedRun
 from geom.remark import Remark, Stated
 from geom.units import Mm, Ratio
@@ -26,7 +26,7 @@ Where = Literal["start", "finish"]
 ORDER: tuple[Verdict, ...] = ("passes", "squeeze", "trial", "cannot tell", "in place", "line does not pass")
 
 
-@dataclass(frozen=True)
+@frozen
 class EyeVerdict:
     """One end in one bore: the verdict, the bore required and the bore available [mm], the factor and its source.
 
@@ -46,7 +46,7 @@ class EyeVerdict:
         return self.verdict in ("passes", "squeeze") or (self.verdict == "trial" and self.proved)
 
 
-@dataclass(frozen=True)
+@frozen
 class Limits:
     """Limits of a bare eye: multiples of the rope diameter, and lengths [mm]."""
 
@@ -144,7 +144,7 @@ def end_through(bore: float, line: float, end: LineEnd, rule: Limits) -> EyeVerd
     return by_width(bore, line, end.width, rule)
 
 
-@dataclass(frozen=True)
+@frozen
 class HoleEyes:
     """Verdicts of both ends of a run at one of its holes."""
 
@@ -154,7 +154,7 @@ class HoleEyes:
     finish: EyeVerdict
 
 
-@dataclass(frozen=True)
+@frozen
 class RunEyes:
     """Verdicts of both ends of a run at all its holes, and where each end is made.
 
@@ -230,7 +230,7 @@ def _adjustment(boat: Boat, end: RunEnd) -> float:
     return total
 
 
-@dataclass(frozen=True)
+@frozen
 class EyeShape:
     """Eye length over pin diameter and pin diameter over rope diameter, None where a dimension is missing.
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from geom.boat.model import Boat, Run
+from geom.frozen import frozen
 from geom.placement.place import PlacedHole, PlacedPost, PlacedRun
 from geom.units import Mm
 from geom.vec import Vec
 
 
-@dataclass(frozen=True)
+@frozen
 class HoleHeight:
     """Vertical heights of a hole centre [mm]; None above the deck edge where the edge was not surveyed that far.
 
@@ -29,7 +30,7 @@ class HoleHeight:
         return self.above_deck if self.above_edge is None else min(self.above_deck, self.above_edge)
 
 
-@dataclass(frozen=True)
+@frozen
 class SpanHeight:
     """The lowest point of a span above the deck edge: height and station X [mm], None where unknown."""
 

@@ -8,10 +8,10 @@ Source: geometry; the closed forms are checked against a solid kernel in the tes
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from geom import vec
 from geom.errors import GeometryError
+from geom.frozen import frozen
 from geom.placement import exit_edge
 from geom.placement.exit_edge import ExitEdge
 from geom.placement.place import Passage, PlacedHole, PlacedPost, PlacedRun
@@ -20,7 +20,7 @@ from geom.units import Mm, Rad
 from geom.vec import Vec
 
 
-@dataclass(frozen=True)
+@frozen
 class Clearance:
     """A line at rest in one hole.
 
@@ -168,7 +168,7 @@ def _free_angle_in_bush(bore: float, length: float, mouth_radius: float, line: f
     return low
 
 
-@dataclass(frozen=True)
+@frozen
 class Drilling:
     """The axis on which a hole is to be drilled, aft end first, with its clocking and tilt on the tube [rad].
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated
 
 from geom import vec
 from geom.boat.model import Boat, Hole, HoleDirection, Level, Post, Run, RunEnd, Side, SlideOn
+from geom.frozen import frozen
 from geom.placement.edges import HoleEdge, hole_edge
 from geom.units import MM, Mm, Rad
 from geom.vec import Vec
@@ -40,7 +40,7 @@ def outward(run: Run) -> Vec:
     return (0.0, side_sign(run.side), 0.0)
 
 
-@dataclass(frozen=True)
+@frozen
 class PlacedHole:
     """One hole of a placed post: its diameter [mm], and its edge with the bore that it leaves.
 
@@ -63,7 +63,7 @@ class PlacedHole:
         return self.edge.bore
 
 
-@dataclass(frozen=True)
+@frozen
 class PlateAngles:
     """Angles of a tube to the normal of the deck at its foot [rad]: outboard +, aft +, and the total angle."""
 
@@ -72,7 +72,7 @@ class PlateAngles:
     total: Rad
 
 
-@dataclass(frozen=True)
+@frozen
 class PlacedPost:
     """A post in space: foot [mm], tube axis and frame as unit vectors, angles [rad], tube [mm], holes.
 
@@ -130,7 +130,7 @@ class PlacedPost:
         return RULE_LENGTH * math.tan(self.rake)
 
 
-@dataclass(frozen=True)
+@frozen
 class Passage:
     """A run through one hole: unit directions of its two legs, its turn [rad], and the best hole axis.
 
@@ -148,7 +148,7 @@ class Passage:
     tilt: Rad
 
 
-@dataclass(frozen=True)
+@frozen
 class PlacedRun:
     """A run in space: its points pin to pin [mm], their names, its spans [mm] and the holes it passes through.
 

@@ -9,7 +9,7 @@ from typing import Any, TypeVar, TypeVarTuple
 
 from geom import vec
 from geom.boat.model import Boat, GuardLine, RunEnd, side_of
-from geom.frozen import cached_property
+from geom.frozen import cached_property, frozen
 from geom.placement.eyes import EyeVerdict, RunEyes
 from geom.placement.gates import GateLevel, PlacedGate
 from geom.placement.heights import HoleHeight, SpanHeight
@@ -25,7 +25,7 @@ Result = TypeVar("Result")
 Of = TypeVarTuple("Of")
 
 
-@dataclass(frozen=True)
+@frozen
 class LineInHole:
     """A line at rest in one hole; `diameter` is its own, or that of its sleeve in the hole [mm]."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from geom.boat.model import Boat, Fitting, RunEnd
 from geom.data import table
+from geom.frozen import frozen
 from geom.placement.place import PlacedRun
 from geom.units import Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class Stack:
     """Summed lengths of a run's fittings and terminals [mm].
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
 from geom.boat.model import LEVELS, Level
+from geom.frozen import frozen
 from geom.placement.eyes import EyeVerdict
 from geom.placement.heights import HoleHeight
 from geom.placement.holes import Drilling
@@ -15,7 +15,7 @@ from geom.placement.placed import LineInHole, Placed
 from geom.units import Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class HoleSummary:
     """One hole: its post, heights, drilling axis, the line in it and the verdict of the leading end.
 
@@ -35,7 +35,7 @@ class HoleSummary:
         return "unknown" if self.hole.measured is None else "stated"
 
 
-@dataclass(frozen=True)
+@frozen
 class PostSummary:
     """One post with its holes by level, None where it has none."""
 
@@ -56,7 +56,7 @@ class PostSummary:
         return max((above - below for above, below in pairwise(heights)), default=None)
 
 
-@dataclass(frozen=True)
+@frozen
 class SpanSummary:
     """One span: its number along the run from 1, its supports, its true length and its lowest point [mm].
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from geom.boat.model import RailEye
+from geom.frozen import frozen
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.units import Mm
 from geom.vec import Vec
 
 
-@dataclass(frozen=True)
+@frozen
 class Pair:
     """A dimension found on both sides of the boat [mm]."""
 

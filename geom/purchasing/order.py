@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from geom.boat.model import Boat, GuardLine
 from geom.data import table
 from geom.errors import OutsideTableError
+from geom.frozen import frozen
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.nets import PlacedNet, placed_nets
@@ -50,7 +51,7 @@ class LineOrder:
     mass_source: Stated
 
 
-@dataclass(frozen=True)
+@frozen
 class EndOrder:
     """One part at one end of a run: adjusting range, pin and jaw [mm], mass [g]; None where not stated."""
 
@@ -70,7 +71,7 @@ class EndOrder:
     price: Money | None
 
 
-@dataclass(frozen=True)
+@frozen
 class SmallOrder:
     """Cord or sleeves for a run or a net: count, length of each [mm], price of each; diameter and turns of a cord."""
 

@@ -10,10 +10,11 @@ import math
 from dataclasses import dataclass
 
 from geom.errors import Fault, InputError
+from geom.frozen import frozen
 from geom.units import Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class Piece:
     """One length to cut [mm] and what it is for."""
 

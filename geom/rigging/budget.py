@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from geom.boat.model import Boat
 from geom.data import table
+from geom.frozen import frozen
 from geom.mechanics.stretch import bedding_in
 from geom.placement.place import PlacedPost, PlacedRun
 from geom.placement.stack import Stack
@@ -28,7 +29,7 @@ _SEED = 31
 _LINEAR_HOLDS = 0.05
 
 
-@dataclass(frozen=True)
+@frozen
 class Share:
     """One component of the error: its standard uncertainty [mm] and source."""
 
@@ -37,7 +38,7 @@ class Share:
     source: Stated
 
 
-@dataclass(frozen=True)
+@frozen
 class Budget:
     """The error of a run's length [mm]. `combined` is expanded; it is the simulated value where `linear` is False.
 
@@ -171,7 +172,7 @@ def shares_after_first(lengths: RunLengths, tape: float, source: Stated) -> tupl
     return (measuring, Share("take-up", half / math.sqrt(3.0), source))
 
 
-@dataclass(frozen=True)
+@frozen
 class _Combined:
     """An error combined [mm]: linear estimate, the value in force, its bias, whether the linear estimate holds."""
 

@@ -17,6 +17,7 @@ from geom import vec
 from geom.boat.model import Boat, RunEnd, Side, Uncertainty
 from geom.data import table
 from geom.data.table import Datum
+from geom.frozen import frozen
 from geom.intake.survey.closure import tube_axis_slopes
 from geom.placement.place import PlacedPost, PlacedRun, side_sign, tube_axis
 from geom.remark import Remark, Stated
@@ -41,7 +42,7 @@ class PlusMinus:
     tape_source: Stated
 
 
-@dataclass(frozen=True)
+@frozen
 class Node:
     """A point of the path with the measurements that place it; `half_widths` [mm or rad] in the order of `place`.
 
@@ -84,7 +85,7 @@ class Chain:
         return _length(points)
 
 
-@dataclass(frozen=True)
+@frozen
 class PathError:
     """Error of a path from its survey [mm]: linear standard uncertainty, and what the linear estimate leaves out.
 

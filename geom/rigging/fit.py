@@ -14,6 +14,7 @@ from fractions import Fraction
 from geom.boat.model import Boat
 from geom.data import table
 from geom.errors import OutsideTableError
+from geom.frozen import frozen
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -25,7 +26,7 @@ from geom.rigging.splice import DEFAULT_TAPER, practice, taper_length
 from geom.units import Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class Bury:
     """One bury: stations of its throat, of the end of its full section and of its taper [mm].
 
@@ -40,7 +41,7 @@ class Bury:
     aft: Mm | None
 
 
-@dataclass(frozen=True)
+@frozen
 class HoleStation:
     """A hole on the line, with its station [mm]."""
 
@@ -58,7 +59,7 @@ class BuryNearHole:
     inside: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class BuryFit:
     """The fit of a run's buries [mm]. `needs` is the min finished length, `apart` the gap between the bury ends.
 

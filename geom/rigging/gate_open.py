@@ -8,9 +8,9 @@ Source: geometry of a line longer than its span: a straight V pressed down by ha
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from geom.boat.model import Boat, Gate
+from geom.frozen import frozen
 from geom.placement.gate_lines import GatePassage, gate_passage, is_own_line
 from geom.placement.place import PlacedPost, PlacedRun, place_run
 from geom.remark import Remark
@@ -19,7 +19,7 @@ from geom.rigging.splice import practice
 from geom.units import Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class Drop:
     """Length of line that comes free, and the drop of the widest span pressed by hand and under its own weight [mm]."""
 
@@ -28,7 +28,7 @@ class Drop:
     own_weight: Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class GateOpen:
     """One line of one open gate. `slack` lists the runs that fall slack, `hangs` is the length of the loose end [mm].
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from geom.boat.model import Fitting
 from geom.data import table
+from geom.frozen import frozen
 from geom.units import Mm, Ratio
 
 _BOAT_FILE = "boat file"
 
 
-@dataclass(frozen=True)
+@frozen
 class LashingCord:
     """Diameter and length of a lashing's cord [mm], its number of turns, and the sources."""
 

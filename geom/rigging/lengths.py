@@ -31,7 +31,7 @@ from geom.units import Mm
 _DUST = 1e-6
 
 
-@dataclass(frozen=True)
+@frozen
 class RunLengths:
     """The lengths of a run [mm]; `cut` is None where a measure is missing, `missing` lists those.
 
@@ -172,7 +172,7 @@ def _remarks(
     return found
 
 
-@dataclass(frozen=True)
+@frozen
 class Deduction:
     """Deduction from the finished length before marking [mm], and its terms; `determined` where all are known.
 

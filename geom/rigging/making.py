@@ -7,9 +7,8 @@ Source: common practice, no source; the families are in data/end_families.csv.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from geom.boat.model import Boat, LineEnd, Lock, RunEnd
+from geom.frozen import frozen
 from geom.placement.eyes import RunEyes, Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
 from geom.placement.place import PlacedRun
@@ -17,7 +16,7 @@ from geom.remark import Remark
 from geom.rigging.line_remark import LineRemark
 
 
-@dataclass(frozen=True)
+@frozen
 class Making:
     """The order in which the two ends of a run are made, the lock of each (None if not spliced), and the reason."""
 

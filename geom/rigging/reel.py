@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import Boat
+from geom.frozen import frozen
 from geom.placement.eyes import Where
 from geom.placement.line_ends import OTHER
 from geom.remark import Remark
@@ -26,7 +27,7 @@ _INCH = 25.4
 _DUST = 1e-6
 
 
-@dataclass(frozen=True)
+@frozen
 class ReelLength:
     """The length of a run off the reel and its parts [mm].
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from geom.boat.model import Boat, Fitting
 from geom.data import table
 from geom.data.editions import edition, number
+from geom.frozen import frozen
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -15,7 +14,7 @@ from geom.rigging.line_remark import LineRemark, RemarkKind
 from geom.units import Mm
 
 
-@dataclass(frozen=True)
+@frozen
 class Setting:
     """One adjuster while marking: length pin to pin and opening [mm].
 

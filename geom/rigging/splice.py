@@ -308,7 +308,7 @@ def _check(diameter: float, strands: int, girth: float, throat_to_pin: float | N
         raise InputError("splice", faults)
 
 
-@dataclass(frozen=True)
+@frozen
 class TakeUpRange:
     """Shortening of the line by one bury [mm]: expected, min, max; `measured` in a trial of the same line."""
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from geom.frozen import frozen
 from geom.placement.eyes import RunEyes, Where
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed
@@ -12,7 +11,7 @@ from geom.placement.summary import SpanSummary, span_summaries
 from geom.rigging.work import RunWork
 
 
-@dataclass(frozen=True)
+@frozen
 class RunSummary:
     """One run with all results for it."""
 

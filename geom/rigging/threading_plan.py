@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
+from geom.frozen import frozen
 from geom.placement.eyes import ORDER, EyeVerdict, RunEyes, Where, limits, thimble_goes_in
 from geom.placement.line_ends import BOTH, OTHER, family, line_end, run_end
 from geom.placement.place import PlacedRun, end_name
@@ -25,7 +26,7 @@ from geom.units import Mm
 _WAYS: dict[Where, str] = {"start": "forward", "finish": "aft"}
 
 
-@dataclass(frozen=True)
+@frozen
 class Attempt:
     """One direction of threading: the leading end, whether it passes finished, and the reason.
 
@@ -58,7 +59,7 @@ class FidRoom:
 ThimbleWhen = Literal["while the eye is made", "after threading", "not after threading", "cannot tell"]
 
 
-@dataclass(frozen=True)
+@frozen
 class ThimbleTime:
     """When the thimble of an end goes in, and the reason; `why` is None where the end is not drawn through holes.
 
@@ -71,7 +72,7 @@ class ThimbleTime:
     why: Remark | None = None
 
 
-@dataclass(frozen=True)
+@frozen
 class ThreadingPlan:
     """How a run is made and threaded; `work` lists the steps in order, as `order` determines it.
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from geom.boat.model import Boat, SlideOn
+from geom.frozen import frozen
 from geom.mechanics.tension import RunTension
 from geom.placement.eyes import Where
 from geom.placement.line_ends import BOTH, OTHER, family, is_spliced, line_end, run_end
@@ -61,7 +62,7 @@ class Step:
         return one_sentence(*self.does)
 
 
-@dataclass(frozen=True)
+@frozen
 class Order:
     """What determines the order of the work.
 

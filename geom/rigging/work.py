@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from geom.boat.model import Boat, Lock
 from geom.data import table
-from geom.frozen import cached_property
+from geom.frozen import cached_property, frozen
 from geom.mechanics.tension import RunTension, run_tensions
 from geom.placement.eyes import Where
 from geom.placement.kept import same_beside
@@ -62,7 +62,7 @@ class DistinctSplice:
 STOPS_THE_CUT = ("buries", "nothing-left", "threading", "deduction", "girth", "stitching", "swage", "hand-splice")
 
 
-@dataclass(frozen=True)
+@frozen
 class RunWork:
     """The line work of one run: what decides whether it is cut, and for its sheets what they read of it.
 

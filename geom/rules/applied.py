@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from geom.boat.model import Boat, Waiver
 from geom.data.editions import Edition, edition, in_force
+from geom.frozen import frozen
 from geom.placement.placed import Placed
 from geom.remark import Remark
 from geom.rules.documents import common_practice, own
@@ -18,7 +19,7 @@ from geom.rules.register import DOCUMENTS as DOCUMENTS
 _LANYARD = "3.14.6 c) lanyard"
 
 
-@dataclass(frozen=True)
+@frozen
 class AppliedEdition:
     """An edition applied to a boat; `chosen` is True where the boat file names its document."""
 

@@ -10,6 +10,7 @@ from typing import Literal
 from geom import vec
 from geom.boat.model import Level, Side
 from geom.data.editions import Number, push_test
+from geom.frozen import frozen
 from geom.mechanics.collapse import PushBracket
 from geom.mechanics.push_test import PushDeflection, SpanPlace, widest_span
 from geom.mechanics.tension import RunTension, tension_for
@@ -24,7 +25,7 @@ _BEFORE = "2008"
 RequiredBy = Literal["widest", "widest wholly aft", "widest if beside counts", "every", "every, beside", "own"]
 
 
-@dataclass(frozen=True)
+@frozen
 class PushCase:
     """A span to push and the expected results [mm, N]; None where not determined.
 
@@ -152,7 +153,7 @@ def _case(refit: Refit, span: SpanPlace, required_by: RequiredBy, upper: bool) -
     )
 
 
-@dataclass(frozen=True)
+@frozen
 class LineTest:
     """The span of a line on which the push test governs: its number, its ends, its limit and deflection [mm]."""
 

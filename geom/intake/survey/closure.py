@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from geom import vec
 from geom.boat.model import Boat, Post
 from geom.data import table
 from geom.errors import Fault, InputError
+from geom.frozen import frozen
 from geom.intake.survey.causes import Cause, likely_causes
 from geom.units import Mm
 from geom.vec import Vec
@@ -18,7 +18,7 @@ from geom.vec import Vec
 _HOOK_REACH = 1000.0
 
 
-@dataclass(frozen=True)
+@frozen
 class TapedPair:
     """A distance taken by tape between two named points [mm]."""
 
@@ -28,7 +28,7 @@ class TapedPair:
     text: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class ClosureRow:
     """One pair: taped, computed from coordinates, taped less computed [mm]; causes where it is flagged."""
 

@@ -11,12 +11,13 @@ from statistics import median
 from geom import vec
 from geom.boat.model import Boat, Post, Side
 from geom.data import table
+from geom.frozen import frozen
 from geom.intake.survey.closure import named_points
 from geom.units import Mm, Rad
 from geom.vec import Vec
 
 
-@dataclass(frozen=True)
+@frozen
 class FairRow:
     """Position of one foot [mm]: off the curve through its neighbours (outboard +), and inboard of the deck edge.
 
@@ -32,7 +33,7 @@ class FairRow:
     out: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class LeanRow:
     """Attitude of one tube against its family [rad], and the deviation of its highest hole [mm].
 
@@ -62,7 +63,7 @@ class LeanRow:
         return f"{self.post}: probably bent, {angle:.1f} deg off the usual, upper hole {' and '.join(offsets)} of it"
 
 
-@dataclass(frozen=True)
+@frozen
 class SpacingRow:
     """Distance between neighbouring posts at their highest holes [mm], and its ratio to the boat's median."""
 

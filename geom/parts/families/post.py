@@ -21,6 +21,7 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
+from geom.frozen import frozen
 from geom.parts.part import Box, Cylinder, Dim, Part, kernel, require, require_positive
 from geom.parts.shape.crossing import common_volume
 from geom.vec import Vec
@@ -33,7 +34,7 @@ MAX_HOLE_TILT = MAX_FOOT_SLOPE = math.radians(60.0)
 MARK_UP, MARK_LONG, MARK_WIDE, MARK_DEEP = 10.0, 30.0, 0.5, 0.2
 
 
-@dataclass(frozen=True)
+@frozen
 class DrilledHole:
     """A hole on the tube's axis: distance from the foot [mm], diameter [mm], clocking and tilt [rad]."""
 

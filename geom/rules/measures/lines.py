@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from geom.boat.model import GuardLine
 from geom.data import table
+from geom.frozen import frozen
 from geom.placement.placed import Placed
 from geom.placement.stack import closes_gap
 from geom.remark import Remark
@@ -16,7 +16,7 @@ from geom.rules.finding import Measure
 Kind = Literal["wire", "HMPE", "other fibre"]
 
 
-@dataclass(frozen=True)
+@frozen
 class UsedLine:
     """A line used by at least one run: its name in the boat file, kind of construction, and whether it is coated."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal, get_args
 
 from geom import vec
+from geom.frozen import frozen
 from geom.mechanics.post_bending import Pull
 from geom.mechanics.post_frames import post_frames
 from geom.mechanics.post_loads import PostLoad, governing_place, stresses
@@ -20,7 +20,7 @@ Way = Literal["athwartships", "fore-and-aft"]
 _WAYS: tuple[Way, ...] = get_args(Way)
 
 
-@dataclass(frozen=True)
+@frozen
 class TopLoad:
     """A post under a horizontal load at its top, in the direction that bends it more.
 

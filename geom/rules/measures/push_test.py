@@ -6,11 +6,11 @@ stretching and sliding freely in its holes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 from geom import vec
 from geom.boat.model import Level, Side
+from geom.frozen import frozen
 from geom.mechanics.push_test import SpanPlace, tension_needed, widest_span
 from geom.mechanics.run_line import RunLine, run_lines
 from geom.mechanics.tension import max_by_hand, tension_for
@@ -20,7 +20,7 @@ from geom.rules.finding import ROUNDING, ClauseCheck, Finding, Measure, joined
 from geom.rules.measures.heights import levels, runs_at, sides
 
 
-@dataclass(frozen=True)
+@frozen
 class Push:
     """A span under the force of the rule: the measure is the maximum deflection, `minimum` that on rigid ends [mm].
 
