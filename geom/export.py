@@ -273,13 +273,13 @@ def json_schema() -> dict[str, Any]:
 
 def worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Return findings by verdict, the worst first, then by margin relative to the limit."""
-    return tuple(sorted(findings, key=lambda finding: (ORDER.index(finding.verdict), _spare(finding), finding.id)))
+    return tuple(sorted(findings, key=_rank))
 
 
-def _spare(finding: Finding) -> float:
-    if finding.margin is None or not finding.limit:
-        return 0.0
-    return to_compare(finding.margin / abs(finding.limit))
+def _rank(finding: Finding) -> tuple[int, float, str]:
+    margin, limit = finding.margin, finding.limit
+    spare = 0.0 if margin is None or not limit else to_compare(margin / abs(limit))
+    return ORDER.index(finding.verdict), spare, finding.id
 
 
 @cache

@@ -104,7 +104,7 @@ _FRACTIONS = {"\u00bd": "1/2", "\u00bc": "1/4", "\u00be": "3/4", "\u215b": "1/8"
               "\u215e": "7/8"}  # fmt: skip
 _FOOT_HYPHEN = re.compile(r"(\d\s*(?:'|\u2032|ft))\s*-\s*(?=\d)")
 _POWER = re.compile(r"\d[eE][+-]?\d", re.ASCII)
-_FIGURE = re.compile(r"[+-]?\d+(?:\.\d+)?")
+_FIGURE = re.compile(r"[+-]?\d+(?:\.\d+)?", re.ASCII)
 _BARE = re.compile(rf"\s*({_NUMBER})\s*", re.ASCII)
 
 
@@ -226,6 +226,10 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
     """
     if len(text) > 80:
         raise QuantityError("too long to be a quantity", "such as 615 mm")
+    if bare_unit is not None and _FIGURE.fullmatch(text):
+        # Most quantities of a file are one figure in its own unit.
+        word = _MARKS.get(bare_unit, bare_unit)
+        return _number(text) * _factor(word, kind), word
     text = _as_typed(text)
     example = _EXAMPLES.get(kind) or f"such as 12 {HELD_IN[kind]}"
     if "," in text:

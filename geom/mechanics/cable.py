@@ -9,12 +9,14 @@ are solved by `kernels/pushed_line.py`. Units: mm and N.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import field
 
 from geom import vec
 from geom.errors import CannotFinishError, Fault, InputError
 from geom.frozen import cached_property, frozen
 from geom.mechanics.elastic_line import PointLoad, SetLine, States
-from geom.mechanics.kernels import as_list, pushed_line, zeros
+from geom.mechanics.kernels import as_list, floats, pushed_line, zeros
 from geom.mechanics.kernels.pushed_line import MAX_ITERATIONS
 from geom.mechanics.span_equilibrium import LENGTH_RESOLUTION, HangingSide
 from geom.units import Mm, N
@@ -29,8 +31,8 @@ class Loaded:
 
     `place` is the position of the loaded point, `deflection` its distance from the straight line between the supports
     of its span, `moved` its displacement. `tensions` are those at first and last end of every span [N]. `forces` are
-    those of the line on its fixed points, ends included, three components each [N]. `iterations` is the number of
-    Newton steps.
+    those of the line on its fixed points, ends included, three components each [N], as the solvers take them.
+    `iterations` is the number of Newton steps.
     """
 
     load: PointLoad
@@ -39,12 +41,13 @@ class Loaded:
     moved: Mm
     tensions: tuple[tuple[float, float], ...]
     iterations: int
-    forces: tuple[float, ...]
+    forces: Sequence[float] = field(compare=False)
 
     @cached_property
     def post_forces(self) -> tuple[Vec, ...]:
         """The forces of the line on its fixed points, ends included [N]."""
-        return tuple(zip(self.forces[::3], self.forces[1::3], self.forces[2::3], strict=True))
+        forces = as_list(self.forces)
+        return tuple(zip(forces[::3], forces[1::3], forces[2::3], strict=True))
 
     @cached_property
     def max_tension(self) -> N:
@@ -88,7 +91,7 @@ def _straight(state: SetLine, load: PointLoad) -> Loaded:
     even = as_list(tension)
     pairs = [(one, one) for one in even[:spans]]
     pairs[load.span] = even[load.span], even[spans]
-    return Loaded(load, place, deflection, moved, tuple(pairs), iterations, tuple(as_list(forces)))
+    return Loaded(load, place, deflection, moved, tuple(pairs), iterations, forces)
 
 
 def _hanging(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
@@ -106,7 +109,7 @@ def _hanging(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loade
         after.pull(place)
     tensions, forces = _of_hanging(state, k, before, after)
     deflection = vec.norm(vec.square_to(vec.sub(place, line.points[k]), line.directions[k]))
-    flat = tuple(value for force in forces for value in force)
+    flat = floats(value for force in forces for value in force)
     return Loaded(load, place, deflection, vec.distance(place, unloaded), tensions, iterations, flat)
 
 

@@ -170,23 +170,23 @@ class RunPosts:
         for name, supports in self._attachments.items():
             for pull, (_, index) in zip(self._at_rest[name], supports, strict=True):
                 forces[3 * index : 3 * index + 3] = pull.force
-        return {limit: self.utilisation(forces, limit) for limit in LIMITS}
+        return {limit: self.utilisation(floats(forces), limit) for limit in LIMITS}
 
     def utilisation(self, forces: Sequence[float], limit: Limit) -> tuple[float, str]:
         """Return the maximum utilisation of the posts of known strength, and that post.
 
         Args:
-            forces: of the run on each of its points, three components each [N].
+            forces: of the run on each of its points, three components each, as the solvers take them [N].
             limit: yield or collapse.
         """
-        share, section = limits.utilisation(self.sections, floats(forces), limit == "yield")
+        share, section = limits.utilisation(self.sections, forces, limit == "yield")
         return share, self.section_posts[section]
 
     def max_plastic_utilisation(self, forces: Sequence[float]) -> float | None:
         """Return the maximum plastic utilisation of the posts; None where no strength is known.
 
         Args:
-            forces: of the run on each of its points, three components each [N].
+            forces: of the run on each of its points, three components each, as the solvers take them [N].
         """
         return self.utilisation(forces, "collapse")[0] if self._moments else None
 
@@ -306,8 +306,7 @@ class _HangingPush:
         for _ in range(_STEPS):
             loaded, sliding = self._under(search.push)
             tries = [
-                limits.utilisation(self._push.posts.sections, floats(one.forces), limit == "yield")
-                for one in (sliding, loaded)
+                limits.utilisation(self._push.posts.sections, one.forces, limit == "yield") for one in (sliding, loaded)
             ]
             share, section = max(tries, key=lambda one: one[0])
             place = sliding.place

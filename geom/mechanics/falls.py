@@ -18,10 +18,10 @@ from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
 from geom.mechanics.post_loads import PostLoad
-from geom.mechanics.run_line import links_of
+from geom.mechanics.run_line import links_of, links_under
 from geom.mechanics.section_moments import Limit
 from geom.mechanics.tension import RunTension
-from geom.mechanics.weakest_link import Link, WeakestLink, weakest_link
+from geom.mechanics.weakest_link import Link, WeakestLink
 from geom.placement.place import outward
 from geom.placement.placed import Placed
 from geom.remark import Remark, Stated
@@ -106,18 +106,13 @@ class Fall:
     @cached_property
     def links(self) -> WeakestLink:
         """The links of the run, the most utilised first."""
-        return weakest_link(tuple((link, self._tension_at(index)) for link, index in self._links))
+        return links_under(self._links, self.line.loaded)
 
     @property
     def link_utilisation(self) -> Ratio:
         """The maximum utilisation of a link, zero where no strength is known."""
         governing = self.links.governing
         return 0.0 if governing is None else governing.utilisation or 0.0
-
-    def _tension_at(self, index: int) -> float:
-        """Return the tension at the first end of the line (0), at its last (-1), or its maximum (1) [N]."""
-        line = self.line.loaded
-        return line.max_tension if index == 1 else line.tensions[index][index]
 
     @cached_property
     def posts(self) -> tuple[PostLoad, ...]:

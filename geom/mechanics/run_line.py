@@ -5,11 +5,12 @@ from __future__ import annotations
 from geom.boat.model import Fitting, LineEnd
 from geom.data.table import datum
 from geom.frozen import cached_property, frozen
+from geom.mechanics.cable import Loaded
 from geom.mechanics.elastic_line import Line, States, states
 from geom.mechanics.push_test import PushDeflection, deflection_ends_giving, deflection_on_rigid_ends
 from geom.mechanics.stretch import Stiffness, bedding_slack, stiffness_range
 from geom.mechanics.tension import RunTension, run_tensions, weight_of_line
-from geom.mechanics.weakest_link import Link, end_efficiency, lashing_capacity
+from geom.mechanics.weakest_link import Link, WeakestLink, end_efficiency, lashing_capacity, weakest_link
 from geom.placement.place import PlacedRun
 from geom.placement.placed import Placed, once
 from geom.remark import Remark, Stated
@@ -124,6 +125,17 @@ def links_of(placed: Placed, run: PlacedRun) -> tuple[tuple[Link, int], ...]:
         for word in end.fittings:
             found.append((_fitting_link(placed.boat.fittings[word], word, where), index))
     return tuple(found)
+
+
+def links_under(links: tuple[tuple[Link, int], ...], loaded: Loaded) -> WeakestLink:
+    """Return the links of a run under a load, the most utilised first.
+
+    Args:
+        links: as `links_of` returns them.
+        loaded: the line of the run under the load.
+    """
+    tensions = {0: loaded.tensions[0][0], -1: loaded.tensions[-1][1], 1: loaded.max_tension}
+    return weakest_link(tuple([(link, tensions[index]) for link, index in links]))
 
 
 def _end_link(end: LineEnd, word: str, where: str, line_load: float | None, line_source: Stated) -> Link:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from operator import itemgetter
+
 from geom.boat.model import Cord, LineEnd
 from geom.data.table import Datum, datum
 from geom.errors import OutsideTableError
@@ -68,14 +70,17 @@ def weakest_link(links: tuple[tuple[Link, float], ...]) -> WeakestLink:
     Args:
         links: each link with its tension [N].
     """
-    uses = [
-        LinkUse(link, tension, None if link.strength is None else tension / link.strength) for link, tension in links
-    ]
-    known = sorted(
-        (use for use in uses if use.utilisation is not None),
-        key=lambda use: (-to_compare(use.utilisation or 0.0), use.link.name),
-    )
-    return WeakestLink(tuple(known), tuple(use for use in uses if use.utilisation is None))
+    known: list[tuple[float, str, LinkUse]] = []
+    unknown = []
+    for link, tension in links:
+        strength = link.strength
+        if strength is None:
+            unknown.append(LinkUse(link, tension, None))
+        else:
+            utilisation = tension / strength
+            known.append((-to_compare(utilisation), link.name, LinkUse(link, tension, utilisation)))
+    known.sort(key=itemgetter(0, 1))
+    return WeakestLink(tuple([use for _, _, use in known]), tuple(unknown))
 
 
 def lashing_strength(turns: float, cord_breaking_load: float, share: float) -> float:

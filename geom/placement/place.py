@@ -98,7 +98,10 @@ class PlacedPost:
 
     def hole(self, level: Level) -> PlacedHole | None:
         """Return the hole of a level, None where the post has none."""
-        return next((hole for hole in self.holes if hole.level == level), None)
+        for hole in self.holes:
+            if hole.level == level:
+                return hole
+        return None
 
     @property
     def raised(self) -> Mm:

@@ -12,8 +12,8 @@ from geom import vec
 from geom.mechanics.cable import load_with_friction
 from geom.mechanics.elastic_line import PointLoad
 from geom.mechanics.person_load import across_span
-from geom.mechanics.run_line import links_of, run_lines
-from geom.mechanics.weakest_link import WeakestLink, weakest_link
+from geom.mechanics.run_line import links_of, links_under, run_lines
+from geom.mechanics.weakest_link import WeakestLink
 from geom.placement.place import PlacedRun, outward
 from geom.placement.placed import Placed
 from geom.remark import Remark
@@ -88,8 +88,7 @@ def _links_under(placed: Placed, run: PlacedRun, force: float) -> WeakestLink | 
     span = max(range(len(line.spans)), key=line.spans.__getitem__)
     across = across_span(line, span, outward(run.spec))
     loaded = load_with_friction(elastic.stiffest, PointLoad(span, 0.5, vec.scale(across, force)))
-    tensions = {0: loaded.tensions[0][0], -1: loaded.tensions[-1][1], 1: loaded.max_tension}
-    return weakest_link(tuple((link, tensions[index]) for link, index in links_of(placed, run)))
+    return links_under(links_of(placed, run), loaded)
 
 
 CLAUSES = (

@@ -155,7 +155,7 @@ def along_runs(
     for run in runs_at(placed, side, level):
         # Over a bulwark the opening is taken at its posts alone, as its top follows neither deck nor deck edge.
         spans = [index for index in range(len(run.spans)) if worse is min or not _raised(placed, run, index)]
-        found = [reading for index in spans for reading in _between(placed, run, index)]
+        found = [reading for index in spans for reading in _between(placed, run.id, index)]
         if found:
             value = worse([worse(list(readings)) for _, readings in found])
             x, readings = next(one for one in found if value in one[1])
@@ -229,9 +229,12 @@ def _end_eyes(placed: Placed, side: Side, level: Level) -> dict[str, PlacedRun]:
     }
 
 
-def _between(placed: Placed, run: PlacedRun, index: int) -> Iterator[tuple[float, tuple[float, ...]]]:
-    """Yield station and heights at the edge's points inside a span: over the edge; over the deck between two feet."""
+@once
+def _between(placed: Placed, name: str, index: int) -> tuple[tuple[float, tuple[float, ...]], ...]:
+    """Return station and heights at the edge's points inside a span: over the edge; over the deck between two feet."""
+    run = placed.runs[name]
     edge = edge_of(placed.boat, run.spec)
+    found: list[tuple[float, tuple[float, ...]]] = []
     a, b = turned(run.spec, run.points[index]), turned(run.spec, run.points[index + 1])
     camber = [_camber(placed, run, name) for name in run.names[index : index + 2]]
     for x, _, deck in edge:
@@ -239,9 +242,10 @@ def _between(placed: Placed, run: PlacedRun, index: int) -> Iterator[tuple[float
             part = (x - a[0]) / (b[0] - a[0])
             height = a[2] + (b[2] - a[2]) * part - deck
             if camber[0] is None or camber[1] is None:
-                yield x, (height,)
+                found.append((x, (height,)))
             else:
-                yield x, (height, height - camber[0] - (camber[1] - camber[0]) * part)
+                found.append((x, (height, height - camber[0] - (camber[1] - camber[0]) * part)))
+    return tuple(found)
 
 
 def _camber(placed: Placed, run: PlacedRun, name: str) -> float | None:
