@@ -7,17 +7,18 @@ one of these endings is a plain number, an id, or a text from the boat file or a
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Union
+from typing import Final, Union
 
 Value = Union[str, float, int, "Remark", tuple["Value", ...]]
 
 
-@dataclass(frozen=True, init=False)
+# Not a frozen dataclass, as thousands are made for a boat: that values are final is for the type checker to see to.
+@dataclass(init=False, unsafe_hash=True)
 class Remark:
     """A code and its values by name; a value may itself be a remark, or several."""
 
-    code: str
-    values: tuple[tuple[str, Value], ...]
+    code: Final[str]
+    values: Final[tuple[tuple[str, Value], ...]]
 
     def __init__(self, code: str, /, **values: Value) -> None:
         """Make a remark.
@@ -26,8 +27,7 @@ class Remark:
             code: such as `bury.room`; `words` has a sentence for it.
             values: by name; numbers in the unit of the ending.
         """
-        # Thousands are made for a boat, and a frozen dataclass assigns slowly.
-        self.__dict__["code"], self.__dict__["values"] = code, tuple(values.items())
+        self.code, self.values = code, tuple(values.items())
 
     def __getitem__(self, name: str) -> Value:
         """Return a value by its name.

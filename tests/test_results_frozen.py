@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import dataclasses
-from importlib import import_module
+import ast
 from pathlib import Path
 
 import pytest
+from mypy import api
 
 from tests.some import some
 
@@ -16,13 +16,36 @@ ROOMS = ("placement", "mechanics", "rigging", "rules")
 COLLECTS = {"TermList"}
 
 
+def is_frozen(mark: str) -> bool:
+    """Whether a class with this decorator is frozen, by itself or by the type checker."""
+    return mark == "frozen" or (mark.startswith("dataclass(") and "frozen=True" in mark)
+
+
 @pytest.mark.parametrize("room", ROOMS)
 def test_every_result_is_frozen(room: str) -> None:
-    names = [".".join(path.relative_to(ROOT).with_suffix("").parts) for path in (ROOT / "geom" / room).rglob("*.py")]
-    found = [
-        (kind.__name__, kind.__dataclass_params__.frozen)
-        for name in some(names)
-        for kind in vars(import_module(name)).values()
-        if isinstance(kind, type) and dataclasses.is_dataclass(kind) and kind.__module__ == name
-    ]
-    assert {name for name, frozen in some(found) if not frozen} <= COLLECTS
+    trees = [ast.parse(path.read_text("utf-8")) for path in (ROOT / "geom" / room).rglob("*.py")]
+    kinds = [kind for tree in some(trees) for kind in ast.walk(tree) if isinstance(kind, ast.ClassDef)]
+    marks = [(kind.name, ast.unparse(mark)) for kind in kinds for mark in kind.decorator_list]
+    found = [(name, mark) for name, mark in marks if mark.startswith(("dataclass", "frozen"))]
+    assert {name for name, mark in some(found) if not is_frozen(mark)} <= COLLECTS
+
+
+CHANGES = """
+from geom.frozen import frozen
+from geom.remark import Remark
+
+@frozen
+class Pair:
+    first: float
+
+Pair(1.0).first = 2.0
+Remark("pair").code = "other"
+"""
+
+
+def test_the_type_checker_refuses_a_change(tmp_path: Path) -> None:
+    source = tmp_path / "changed.py"
+    source.write_text(CHANGES, "utf-8")
+    said, _, _ = api.run([str(source), "--config-file", "", "--cache-dir", str(tmp_path / "cache")])
+    assert 'Property "first" defined in "Pair" is read-only' in said
+    assert 'Cannot assign to final attribute "code"' in said

@@ -18,7 +18,7 @@ from geom.vec import Vec
 LOCKED = math.inf
 
 
-@dataclass(frozen=True)
+@frozen
 class Line:
     """A line through its fixed points: first end, holes in order, last end [mm].
 

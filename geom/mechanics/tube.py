@@ -8,7 +8,7 @@ from functools import cache
 
 from geom.data.table import Datum, datum
 from geom.errors import GeometryError
-from geom.frozen import cached_property
+from geom.frozen import cached_property, frozen
 from geom.units import Ratio
 
 # Directions of a moment from the plane of a hole's axis, every half degree of a quarter turn.
@@ -17,7 +17,7 @@ _DIRECTIONS = tuple((math.cos(math.radians(0.5 * step)), math.sin(math.radians(0
 _CHART = "tube_stress_concentration"
 
 
-@dataclass(frozen=True)
+@frozen
 class TubeSection:
     """A round tube by outside diameter and wall [mm]."""
 
