@@ -27,7 +27,7 @@ class Remark:
             code: such as `bury.room`; `words` has a sentence for it.
             values: by name; numbers in the unit of the ending.
         """
-        self.code, self.values = code, tuple(values.items())
+        self.code, self.values = code, tuple(values.items()) if values else ()
 
     def __getitem__(self, name: str) -> Value:
         """Return a value by its name.

@@ -86,12 +86,35 @@ def _straight(state: SetLine, load: PointLoad) -> Loaded:
     place, deflection, moved, iterations, unbalanced = pushed_line.solve(
         state.solver_line, load.span, load.share, load.force, tension, forces
     )
-    if unbalanced > 0.0:
-        raise CannotFinishError(f"the solver did not converge for a loaded line: residual {unbalanced:g} N")
+    _converged(unbalanced)
     even = as_list(tension)
     pairs = [(one, one) for one in even[:spans]]
     pairs[load.span] = even[load.span], even[spans]
     return Loaded(load, place, deflection, moved, tuple(pairs), iterations, forces)
+
+
+def _converged(unbalanced: float) -> None:
+    if unbalanced > 0.0:
+        raise CannotFinishError(f"the solver did not converge for a loaded line: residual {unbalanced:g} N")
+
+
+def deflection_under(state: SetLine, load: PointLoad) -> Mm:
+    """Return the deflection of a set line under a point load, as `load_line` gives it [mm].
+
+    Args:
+        state: the line at rest.
+        load: position, direction and magnitude of the load.
+
+    Raises:
+        InputError: the load is on no span, or at a support.
+        CannotFinishError: the solver did not converge (a fault of the program).
+    """
+    if state.line.weight > 0.0:
+        return load_line(state, load).deflection
+    _check(state, load)
+    deflection, unbalanced = pushed_line.deflection(state.solver_line, load.span, load.share, load.force)
+    _converged(unbalanced)
+    return deflection
 
 
 def _hanging(state: SetLine, load: PointLoad, start: Vec | None = None) -> Loaded:
@@ -127,13 +150,6 @@ def load_with_friction(at_rest: States, load: PointLoad, sliding: Loaded | None 
     if own is free or own.line.weight == 0.0:
         return load_line(own, load)
     return _hanging(own, load, start=(sliding or load_line(free, load)).place)
-
-
-def load_states(at_rest: States, load: PointLoad) -> tuple[Loaded, Loaded, Loaded]:
-    """Return a line with its own friction, sliding free, and locked, each under the same point load."""
-    own, free, locked = at_rest
-    sliding = load_line(free, load)
-    return sliding if own is free else load_line(own, load), sliding, load_line(locked, load)
 
 
 def _first_guess(state: SetLine, load: PointLoad) -> Vec:

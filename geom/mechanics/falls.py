@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from geom import vec
 from geom.data.table import datum
 from geom.frozen import cached_property, frozen
-from geom.mechanics.cable import load_line, load_with_friction
+from geom.mechanics.cable import deflection_under, load_with_friction
 from geom.mechanics.collapse import Push, PushBracket, RunPosts, push_brackets
 from geom.mechanics.elastic_line import PointLoad, SetLine, set_line
 from geom.mechanics.person_load import FallLoad, across_span, beside_post, weight_of
@@ -101,7 +101,7 @@ class Fall:
         """
         if self.at.soft is self.at.push.at_rest[1]:
             return self.line.free.deflection
-        return load_line(self.at.soft, self.line.loaded.load).deflection
+        return deflection_under(self.at.soft, self.line.loaded.load)
 
     @cached_property
     def links(self) -> WeakestLink:

@@ -107,7 +107,7 @@ class Bending:
 
     def at(self, along: float) -> tuple[float, float]:
         """Return the moments [N mm] at a height along the tube [mm]."""
-        return _moments(self.parts, along)
+        return moments_at(self.parts, along)
 
 
 def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Bending:
@@ -119,23 +119,38 @@ def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Be
         braced: whether its brace counts.
     """
     parts = tuple(
-        (pull.along, vec.dot(pull.force, post.outboard), vec.dot(pull.force, post.fore_and_aft)) for pull in pulls
+        [(pull.along, vec.dot(pull.force, post.outboard), vec.dot(pull.force, post.fore_and_aft)) for pull in pulls]
     )
-    pull_off = math.fsum(vec.dot(pull.force, post.axis) for pull in pulls)
+    pull_off = math.fsum([vec.dot(pull.force, post.axis) for pull in pulls])
     brace = post.brace
     if not braced or brace is None:
-        return Bending(parts, _moments(parts, 0.0), None, None, pull_off)
+        return Bending(parts, moments_at(parts, 0.0), None, None, pull_off)
+    forces, force = _propped(post, brace, parts)
+    pull_off -= force * vec.dot(brace.direction, post.axis)
+    return Bending(forces, moments_at(forces, 0.0), moments_at(parts, brace.along), force, pull_off)
+
+
+def with_reaction(post: PostFrame, part: Part) -> tuple[Part, ...]:
+    """Return a part with the reaction of the brace to it, where the post has one."""
+    return (part,) if post.brace is None else _propped(post, post.brace, (part,))[0]
+
+
+def _propped(post: PostFrame, brace: Prop, parts: tuple[Part, ...]) -> tuple[tuple[Part, ...], float]:
+    """Return parts with the reaction of a brace to them, and the axial force in it, tension + [N]."""
     out, aft = vec.dot(brace.direction, post.outboard), vec.dot(brace.direction, post.fore_and_aft)
     size = math.hypot(out, aft)
     out, aft = out / size, aft / size
-    reaction = math.fsum(prop_reaction(out * side + aft * fore_aft, at, brace.along) for at, side, fore_aft in parts)
-    forces = (*parts, (brace.along, -reaction * out, -reaction * aft))
-    force = reaction / size
-    pull_off -= force * vec.dot(brace.direction, post.axis)
-    return Bending(forces, _moments(forces, 0.0), _moments(parts, brace.along), force, pull_off)
+    reaction = math.fsum([prop_reaction(out * side + aft * fore_aft, at, brace.along) for at, side, fore_aft in parts])
+    return (*parts, (brace.along, -reaction * out, -reaction * aft)), reaction / size
 
 
-def _moments(parts: tuple[Part, ...], along: float) -> tuple[float, float]:
+def moments_at(parts: tuple[Part, ...], along: float) -> tuple[float, float]:
+    """Return the moments of resolved pulls, athwartships and fore-and-aft [N mm].
+
+    Args:
+        parts: the pulls with the reaction of the brace.
+        along: height along the tube [mm].
+    """
     side = fore_aft = 0.0
     for at, out, aft in parts:
         if at > along:

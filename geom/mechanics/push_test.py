@@ -17,7 +17,7 @@ from typing import Literal
 from geom import vec
 from geom.errors import CannotFinishError
 from geom.frozen import frozen
-from geom.mechanics.cable import load_line, load_states
+from geom.mechanics.cable import deflection_under, load_line
 from geom.mechanics.catenary import deflection_at_tension
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import Line, PointLoad, States, set_line, states
@@ -186,7 +186,7 @@ def deflection_on_rigid_ends(line: Line, span: int, force: float, tension: float
         CannotFinishError: the search did not converge (a fault of the program).
     """
     if line.weight > 0.0:
-        return load_line(set_line(line.free, tension), push_force(line, span, force)).deflection
+        return deflection_under(set_line(line.free, tension), push_force(line, span, force))
     found = rigid_ends.deflection_under(_pushed_span(line, span), force, tension)
     if found < 0.0:
         raise CannotFinishError(f"no deflection found for a force of {force:g} N at {tension:g} N")
@@ -234,13 +234,14 @@ def deflection_at_rest(at_rest: States, span: int, force: float, tension: float)
         tension: set tension [N].
     """
     line, before = at_rest[0].line, at_rest[0].tension[span]
-    own, free, locked = load_states(at_rest, push_force(line, span, force))
+    load, (own, free, locked) = push_force(line, span, force), at_rest
+    sliding = deflection_under(free, load)
     return ExpectedDeflection(
         span=span,
         tension=tension,
-        with_friction=own.deflection,
-        free=free.deflection,
-        locked=locked.deflection,
+        with_friction=sliding if own is free else deflection_under(own, load),
+        free=sliding,
+        locked=deflection_under(locked, load),
         ends_giving=deflection_ends_giving(force, line.spans[span], line.weight, before),
     )
 

@@ -13,7 +13,7 @@ from geom import vec
 from geom.frozen import frozen
 from geom.mechanics.kernels import floats, integers
 from geom.mechanics.kernels.limits import RunSections
-from geom.mechanics.post_bending import PinHole, PostFrame, Pull, Section, bending, sections
+from geom.mechanics.post_bending import PinHole, PostFrame, Pull, Section, bending, moments_at, sections, with_reaction
 from geom.mechanics.tube import net_section
 from geom.vec import Vec
 
@@ -71,26 +71,27 @@ def section_moments(
         still: constant pulls.
         places: heights of the variable pulls along the tube [mm].
     """
-    idle = tuple(Pull(place, (0.0, 0.0, 0.0), "") for place in places)
-    at_rest = bending(post, still + idle)
-    found = sections(post, at_rest.top)
-    units = (post.outboard, post.fore_and_aft)
-    bent = [[bending(post, (Pull(place, unit, ""),)) for unit in units] for place in places]
-    moments, by_force = [], []
+    at_rest = bending(post, still)
+    found = sections(post, max((at_rest.top, *places)))
+    # A unit force outboard and one aft at each place, with the reactions of the brace.
+    units = [(with_reaction(post, (at, 1.0, 0.0)), with_reaction(post, (at, 0.0, 1.0))) for at in places]
+    of_still, by_force = [], []
     for section in found:
         turn = _turn(section)
-        moments.append(_turned(turn, at_rest.at(section.along)))
+        of_still.append(_turned(turn, at_rest.at(section.along)))
         by_place = []
-        for outboard, aft in bent:
-            by_outboard = _turned(turn, outboard.at(section.along))
-            by_aft = _turned(turn, aft.at(section.along))
-            along, square = (
-                vec.add(vec.scale(units[0], by_outboard[plane]), vec.scale(units[1], by_aft[plane])) for plane in (0, 1)
-            )
-            by_place.append((along, square))
+        for outboard, aft in units:
+            by_outboard = _turned(turn, moments_at(outboard, section.along))
+            by_aft = _turned(turn, moments_at(aft, section.along))
+            by_place.append((_vector(post, by_outboard[0], by_aft[0]), _vector(post, by_outboard[1], by_aft[1])))
         by_force.append(tuple(by_place))
-    strength = tuple(_strength(post, section, proof_stress) for section in found)
-    return SectionMoments(tuple(moments), tuple(by_force), strength)
+    strength = tuple([_strength(post, section, proof_stress) for section in found])
+    return SectionMoments(tuple(of_still), tuple(by_force), strength)
+
+
+def _vector(post: PostFrame, outboard: float, aft: float) -> Vec:
+    """Return the vector with these components outboard and aft."""
+    return vec.along(vec.scale(post.outboard, outboard), post.fore_and_aft, aft)
 
 
 def _turned(turn: tuple[tuple[float, float], tuple[float, float]], moments: tuple[float, float]) -> tuple[float, float]:

@@ -235,10 +235,7 @@ class ClauseCheck:
         measure: Measure,
         *notes: Remark,
         limit: Limit | None = None,
-        figure: float | None = None,
         margin: float | None = None,
-        marginal: bool = False,
-        would: Verdict | None = None,
     ) -> Finding:
         """Return a finding with a given verdict.
 
@@ -247,18 +244,15 @@ class ClauseCheck:
             measure: the measure.
             *notes: notes to add to those of the measure.
             limit: the limit, where there is one.
-            figure: the figure of the limit that is held, the first where None [unit of the measure].
             margin: margin to the limit [unit of the measure].
-            marginal: whether the limit is within the uncertainty of the measure.
-            would: the verdict by a certain limit, for a notice.
         """
-        name, notes = f"{self._prefix}:{_slug(measure.place)}", (*measure.notes, *notes)
+        name, notes = self._id(measure), (*measure.notes, *notes)
         if limit is None:
-            return Finding(name, self, measure, verdict, None, margin, "", "", notes, marginal, would)
-        held = limit.value if figure is None else figure
-        return Finding(
-            name, self, measure, verdict, held, margin, limit.as_printed, limit.sure, notes, marginal, would
-        )  # fmt: skip
+            return Finding(name, self, measure, verdict, None, margin, "", "", notes)
+        return Finding(name, self, measure, verdict, limit.value, margin, limit.as_printed, limit.sure, notes)
+
+    def _id(self, measure: Measure) -> str:
+        return f"{self._prefix}:{_slug(measure.place)}"
 
     @cached_property
     def _prefix(self) -> str:
@@ -280,7 +274,7 @@ class ClauseCheck:
             return self.say("cannot tell", measure, limit=limit)
         first, second = _margins(value, limit, sense)
         margin, figure = first, limit.value
-        notes: list[Remark] = []
+        notes = [*measure.notes]
         if first < -ROUNDING <= second:
             notes.append(Remark("limit.met_as_also_printed", printed=limit.also_printed))
             margin, figure = second, limit.figures[-1]
@@ -291,9 +285,10 @@ class ClauseCheck:
         notes += (*limit.doubts, *reasons)
         would = verdict if limit.doubts and certain else None
         verdict = "cannot tell" if not certain else "notice" if limit.doubts else verdict
-        return self.say(
-            verdict, measure, *notes, limit=limit, figure=figure, margin=margin, marginal=marginal, would=would
-        )
+        return Finding(
+            self._id(measure), self, measure, verdict, figure, margin, limit.as_printed, limit.sure, tuple(notes),
+            marginal, would,
+        )  # fmt: skip
 
     def _eased(self, measure: Measure, strict: Limit, eased: Limit, exemption: Condition, sense: float) -> Finding:
         if measure.value is None:

@@ -270,6 +270,20 @@ def place(line: RestingLine, case: Case, pushed: Pushed) -> tuple[float, float, 
     )
 
 
+def deflection(line: RestingLine, span: int, share: float, force: tuple[float, float, float]) -> tuple[float, float]:
+    """Return the distance of a loaded point from the straight span [mm], and the force out of balance as `solve` does.
+
+    Args:
+        line: the line at rest.
+        span: index of the loaded span.
+        share: place of the load as a fraction of the span.
+        force: the load [N].
+    """
+    case = case_of(line, span, share, force)
+    pushed = under(line, case, 1.0, unpushed(line, case))
+    return abs(pushed.across), pushed.unbalanced
+
+
 def solve(
     line: RestingLine, span: int, share: float, force: tuple[float, float, float], tension: Floats, found: Floats
 ) -> tuple[tuple[float, float, float], float, float, int, float]:
