@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from statistics import median
 
 from geom import vec
 from geom.boat.model import Boat, Post, Side
 from geom.data import table
-from geom.frozen import frozen
+from geom.frozen import cached_property, frozen
 from geom.intake.survey.closure import named_points
 from geom.units import Mm, Rad
 from geom.vec import Vec
@@ -87,14 +87,27 @@ class TwinRow:
     alike: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class AsFound:
-    """The whole as-found check."""
+    """The whole as-found check: feet off the fair line, tubes off the usual attitude, distances, twins.
 
+    `pair_limit` is the largest difference within a pair of twins [mm].
+    """
+
+    boat: Boat = field(repr=False)
+    pair_limit: Mm
     fair: tuple[FairRow, ...]
     leans: tuple[LeanRow, ...]
-    spacing: tuple[SpacingRow, ...]
-    twins: tuple[TwinRow, ...]
+
+    @cached_property
+    def spacing(self) -> tuple[SpacingRow, ...]:
+        """The distance between neighbouring posts."""
+        return spacing_rows(self.boat)
+
+    @cached_property
+    def twins(self) -> tuple[TwinRow, ...]:
+        """The difference of each starboard post from its port twin."""
+        return twin_rows(self.boat, self.pair_limit)
 
 
 def as_found(boat: Boat, fair_limit: Mm, lean_limit: Rad, pair_limit: Mm) -> AsFound:
@@ -106,12 +119,7 @@ def as_found(boat: Boat, fair_limit: Mm, lean_limit: Rad, pair_limit: Mm) -> AsF
         lean_limit: largest deviation of lean or rake from its family [rad].
         pair_limit: largest difference within a pair of twins [mm].
     """
-    return AsFound(
-        fair=fair_rows(boat, fair_limit),
-        leans=lean_rows(boat, lean_limit),
-        spacing=spacing_rows(boat),
-        twins=twin_rows(boat, pair_limit),
-    )
+    return AsFound(boat, pair_limit, fair_rows(boat, fair_limit), lean_rows(boat, lean_limit))
 
 
 def customary_limits() -> tuple[Mm, Rad, Mm]:

@@ -6,7 +6,6 @@ Limits with edition and source: data/rules/uk-1993.csv.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from geom.placement.placed import Placed
 from geom.remark import Remark
@@ -43,7 +42,7 @@ def height_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Find
         return
     for measure in heights.upper_lines(placed):
         finding = clause.at_least(measure, clause.limit("min height"))
-        yield replace(finding, notes=(*finding.notes, *short.reasons))
+        yield finding.restated(finding.verdict, (*finding.notes, *short.reasons), finding.would)
 
 
 def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -57,7 +56,7 @@ def courses_of_short_vessel(placed: Placed, clause: ClauseCheck) -> Iterator[Fin
         return
     for measure in supports.courses(placed):
         finding = clause.at_least(measure, clause.limit("min courses"))
-        yield replace(finding, notes=(*finding.notes, *short.reasons))
+        yield finding.restated(finding.verdict, (*finding.notes, *short.reasons), finding.would)
 
 
 def courses(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

@@ -176,10 +176,10 @@ def lowest_openings(placed: Placed, side: Side) -> tuple[Measure, ...]:
         widest = height.above_foot if post.raised else max(height.above_foot, height.above_edge or 0.0)
         hole = post.hole(level)
         assert hole is not None
-        found.append(replace(
-            measure, place=f"{measure.place}-deck", quantity=Remark("quantity.opening_at_post"), value=widest,
-            where=Remark("place.named", name=measure.place),
+        found.append(Measure(
+            f"{measure.place}-deck", Remark("quantity.opening_at_post"), widest, post=post.id, notes=measure.notes,
             known=hole_height_known(placed, post, hole, widest > height.above_foot),
+            where=Remark("place.named", name=measure.place),
         ))  # fmt: skip
     for measure in at_eyes(placed, side, level):
         quantity, where = Remark("quantity.opening_at_eye"), Remark("place.named", name=measure.place)

@@ -13,7 +13,7 @@ import math
 from geom import vec
 from geom.intake.survey.propagation import coverage
 from geom.placement.place import PlacedHole, PlacedPost
-from geom.placement.placed import Placed
+from geom.placement.placed import Placed, once
 from geom.rigging.dimension_chain import PlusMinus, plus_minus
 from geom.rules.finding import Known
 from geom.units import degrees
@@ -32,31 +32,34 @@ def hole_height_known(placed: Placed, post: PlacedPost, hole: PlacedHole, above_
         hole: its hole.
         above_edge: whether the height is above the deck edge, not above the foot.
     """
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, *_along_tube(off, post, hole.along), *((off.z, off.z) if above_edge else ()))
 
 
 def top_known(placed: Placed, post: PlacedPost) -> Known:
     """Return the uncertainty of the height of the top of a tube above its foot [mm]."""
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, *_along_tube(off, post, post.top))
 
 
+@once
 def levels_known(placed: Placed) -> Known:
     """Return the uncertainty of the vertical distance between two surveyed points [mm]."""
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, off.z, off.z)
 
 
+@once
 def holes_apart_known(placed: Placed) -> Known:
     """Return the uncertainty of the distance between two holes of one post [mm]."""
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, off.along, off.along)
 
 
+@once
 def station_height_known(placed: Placed) -> Known:
     """Return the uncertainty of the height of a line above the deck edge between two posts [mm]."""
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, off.along, off.z, off.z)
 
 
@@ -70,20 +73,22 @@ def span_known(placed: Placed, start: Vec, end: Vec) -> Known:
         start: first point [mm].
         end: second point [mm].
     """
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     x, y, z = vec.unit(vec.sub(end, start))
     return _known(off, *[x * off.xy, y * off.xy, z * off.z] * 2)
 
 
+@once
 def edge_distance_known(placed: Placed) -> Known:
     """Return the uncertainty of the distance of a foot from the deck edge [mm]."""
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, off.xy, off.xy)
 
 
+@once
 def tilt_known(placed: Placed) -> Known:
     """Return the uncertainty of the tilt of a tube [deg]."""
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, degrees(off.lean))
 
 
@@ -94,14 +99,20 @@ def displacement_known(placed: Placed, rise: float) -> Known:
         placed: the boat in space.
         rise: height of the part of the tube [mm].
     """
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return _known(off, rise * off.lean)
 
 
+@once
 def taped_known(placed: Placed) -> Known:
     """Return the uncertainty of a length taped on board [mm]."""
-    off = plus_minus(placed.boat)
+    off = _off(placed)
     return Known(_expanded(off.tape), off.tape_source)
+
+
+@once
+def _off(placed: Placed) -> PlusMinus:
+    return plus_minus(placed.boat)
 
 
 def _along_tube(off: PlusMinus, post: PlacedPost, along: float) -> tuple[float, float]:
