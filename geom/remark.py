@@ -39,11 +39,8 @@ class Remark:
 
     def codes(self) -> frozenset[str]:
         """Return the code of this remark and of all remarks among its values."""
-        found = frozenset({self.code})
-        for _, value in self.values:
-            if isinstance(value, (Remark, tuple)):
-                found |= _codes(value)
-        return found
+        inner = [_codes(value) for _, value in self.values if isinstance(value, (Remark, tuple))]
+        return frozenset({self.code}).union(*inner)
 
 
 # A text from the boat file or a table is used as it is; every message of the program is a remark.
@@ -58,6 +55,5 @@ def one_sentence(*parts: Remark) -> Remark:
 def _codes(value: Value) -> frozenset[str]:
     if isinstance(value, Remark):
         return value.codes()
-    if isinstance(value, tuple):
-        return frozenset[str]().union(*map(_codes, value))
-    return frozenset()
+    none: frozenset[str] = frozenset()
+    return none.union(*map(_codes, value)) if isinstance(value, tuple) else none

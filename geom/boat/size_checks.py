@@ -6,7 +6,7 @@ Source of the limits: data/file_limits.csv.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import Any
 
@@ -22,7 +22,7 @@ _ROUNDING = 0.051
 def faults(boat: Boat) -> Iterator[LocatedFault]:
     """Yield sizes outside the limits of a boat file, braids and eyes that cannot be made."""
     for keys, low, high, unit in _limits():
-        for place, value in _values(boat, keys, ()):
+        for place, value in _values(boat, keys):
             if not low <= value <= high:
                 advice = "; check its unit" if unit else ""
                 message = f"implausibly {'small' if value < low else 'large'}{advice}"
@@ -105,19 +105,17 @@ def _swage(made: LineEnd, place: Location) -> Iterator[LocatedFault]:
         yield LocatedFault((*place, "width"), "narrower than its own shank", valid=valid)
 
 
-def _values(node: Any, keys: tuple[str, ...], place: Location) -> Iterator[tuple[Location, float]]:
-    """Yield every number of a boat at a dotted key, `*` for each entry, with its location."""
-    if node is None:
-        return
-    if not keys:
-        yield place, float(node)
-        return
-    key, rest = keys[0], keys[1:]
-    if key != "*":
-        yield from _values(getattr(node, key), rest, (*place, key))
-    elif isinstance(node, Mapping):
-        for name, inner in node.items():
-            yield from _values(inner, rest, (*place, name))
-    else:
-        for index, inner in enumerate(node):
-            yield from _values(inner, rest, (*place, index))
+def _values(boat: Boat, keys: tuple[str, ...]) -> list[tuple[Location, float]]:
+    """Return every number of a boat at a dotted key, `*` for each entry, with its location."""
+    found: list[tuple[Location, Any]] = [((), boat)]
+    for key in keys:
+        if key == "*":
+            found = [((*place, name), inner) for place, node in found for name, inner in _entries(node)]
+        else:
+            found = [((*place, key), getattr(node, key)) for place, node in found]
+        found = [(place, node) for place, node in found if node is not None]
+    return found
+
+
+def _entries(node: Any) -> Iterable[tuple[str | int, Any]]:
+    return node.items() if isinstance(node, dict) else enumerate(node)

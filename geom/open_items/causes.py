@@ -192,7 +192,7 @@ def _name(placed: Placed, finding: Finding) -> str:
     if passes_within(finding):
         return "survey.within"
     if finding.verdict == "cannot tell":
-        codes = frozenset[str]().union(*(note.codes() for note in finding.notes))
+        codes = {code for note in finding.notes for code in note.codes()}
         for code, cause in NOT_DETERMINED.items():
             if code in codes:
                 return cause

@@ -110,13 +110,14 @@ def clear_diameter(tube: float, hole: float, tube_axis: Vec, hole_axis: Vec, lin
         GeometryError: the hole is not smaller than the tube.
     """
     _check(tube, hole)
-    across = vec.unit(vec.cross(tube_axis, hole_axis))
+    square = vec.cross(tube_axis, hole_axis)
+    cos_tilt, sin_tilt = vec.norm(square), vec.dot(hole_axis, tube_axis)
+    across = vec.scale(square, 1.0 / cos_tilt)
     upward = vec.cross(hole_axis, across)
-    cos_tilt, sin_tilt = vec.norm(vec.square_to(hole_axis, tube_axis)), vec.dot(hole_axis, tube_axis)
     in_frame = vec.dot(line, hole_axis), vec.dot(line, across), vec.dot(line, upward)
     least = exit_edge.min_distance(ExitEdge(tube / 2.0, hole / 2.0, cos_tilt, sin_tilt, in_frame))
     # The line leaves the tube inside the edge, or outside it; one parallel to the tube does not leave it.
-    off_tube, off_hole = vec.norm(vec.square_to(line, tube_axis)), vec.norm(vec.square_to(line, hole_axis))
+    off_tube, off_hole = vec.norm(vec.cross(line, tube_axis)), math.hypot(in_frame[1], in_frame[2])
     return 2.0 * least if tube * off_hole < hole * off_tube else -2.0 * least
 
 
