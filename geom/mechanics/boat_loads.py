@@ -289,7 +289,7 @@ def _ends(run: RunLine, own: Sequence[Fall]) -> list[EndReaction]:
     for index, end in ((0, run.run.spec.start), (-1, run.run.spec.finish)):
         if end.eye is None:
             continue
-        worst = max(own, key=lambda fall: to_compare(vec.norm(fall.line.loaded.post_forces[index])), default=None)
+        worst = max(own, key=lambda fall: to_compare(fall.line.loaded.tensions[index][index]), default=None)
         force = still[index] if worst is None else worst.line.loaded.post_forces[index]
         says = Remark("fall.none")
         if worst is not None:

@@ -159,7 +159,7 @@ class RunPosts:
         strength = (*(tuple(as_list(rows)) for rows in self.sections), self.section_posts, flexible)
         if len(_solved) >= _RUNS_KEPT:
             _solved.clear()
-        return _solved.setdefault((self.states, self.run.tension, strength), {})
+        return _solved.setdefault((self.run.stiff, self.run.tension, strength), {})
 
     @cached_property
     def at_rest(self) -> dict[Limit, tuple[float, str]] | None:
