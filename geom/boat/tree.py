@@ -218,15 +218,16 @@ class _Builder:
     """Builds nodes from the events of a reader, and collects the line of each key and list item."""
 
     def __init__(self, events: Iterator[Any], kinds: Any) -> None:
-        self._events, self._kinds = events, kinds
+        self._events, self._kinds, self._scalar = events, kinds, kinds.ScalarEvent
         self.lines: dict[Location, int] = {}
 
     def node(self, event: Any, location: Location) -> Node:
         """Return the node that begins with an event."""
-        kinds, line = self._kinds, event.start_mark.line + 1
-        if isinstance(event, kinds.ScalarEvent):
+        line = event.start_mark.line + 1
+        if isinstance(event, self._scalar):
             word = _word(event, line)
             return None if word is None else Scalar(word, line)
+        kinds = self._kinds
         if isinstance(event, kinds.AliasEvent):
             raise _RefusedError("an alias is not read", line, "the values written out")
         _refuse_marks(event, line)
@@ -236,7 +237,7 @@ class _Builder:
 
     def _mapping(self, location: Location) -> dict[str, Any]:
         found: dict[str, Any] = {}
-        events, lines, end, word = self._events, self.lines, self._kinds.MappingEndEvent, self._kinds.ScalarEvent
+        events, lines, end, word = self._events, self.lines, self._kinds.MappingEndEvent, self._scalar
         while not isinstance(event := next(events), end):
             line = event.start_mark.line + 1
             if not isinstance(event, word):
