@@ -46,15 +46,18 @@ class PlusMinus:
 class Node:
     """A point of the path with the measurements that place it; `half_widths` [mm or rad] in the order of `place`.
 
-    `at` is the point as measured [mm]; `slopes` are the derivatives of its coordinates by each measurement [mm/mm or
-    mm/rad].
+    `slopes` are the derivatives of its coordinates by each measurement [mm/mm or mm/rad].
     """
 
     name: str
-    at: Vec
     half_widths: tuple[float, ...]
     slopes: tuple[Vec, ...]
     place: Callable[[tuple[float, ...]], Vec]
+
+    @property
+    def at(self) -> Vec:
+        """The point as measured."""
+        return self.place((0.0,) * len(self.half_widths))
 
     def covariance(self) -> tuple[Vec, Vec, Vec]:
         """Return the covariance of the point's coordinates [mm2]."""
@@ -82,7 +85,7 @@ class Chain:
         return _length(points)
 
 
-@frozen
+@dataclass(frozen=True)
 class PathError:
     """Error of a path from its survey [mm]: linear standard uncertainty, and what the linear estimate leaves out.
 
@@ -182,7 +185,7 @@ def path_error(chain: Chain) -> PathError:
 def _end_node(boat: Boat, posts: dict[str, PlacedPost], run: PlacedRun, end: RunEnd, off: PlusMinus) -> Node:
     if end.eye is not None:
         at = boat.eye(end.eye).at
-        return Node(end.eye, at, (off.xy, off.xy, off.z), _AXES, lambda d: vec.add(at, (d[0], d[1], d[2])))
+        return Node(end.eye, (off.xy, off.xy, off.z), _AXES, lambda d: vec.add(at, (d[0], d[1], d[2])))
     assert end.post is not None
     post = posts[end.post]
     hole = post.hole(run.level)
@@ -200,7 +203,7 @@ def _hole_node(post: PlacedPost, along: float, off: PlusMinus) -> Node:
 
     axis, by_lean, by_rake = tube_axis_slopes(side_sign(side), lean, rake)
     slopes = (*_AXES, vec.scale(by_lean, along), vec.scale(by_rake, along), axis)
-    return Node(post.id, post.at(along), (off.xy, off.xy, off.z, off.lean, off.lean, off.along), slopes, place)
+    return Node(post.id, (off.xy, off.xy, off.z, off.lean, off.lean, off.along), slopes, place)
 
 
 def _length(points: list[Vec]) -> float:
