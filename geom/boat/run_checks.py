@@ -20,18 +20,20 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
     yield from _words(boat)
     yield from _holes_shared(boat)
     given, whole = boat, with_both_sides(boat)
+    given_points, points = _points(given), _points(whole)
     for index, run in enumerate(boat.runs):
         place: Location = ("runs", index)
         # A run across the boat ends on both sides, of which the file may give one.
-        boat = whole if run.side == "C" else given
+        across = run.side == "C"
+        boat = whole if across else given
         if run.line not in boat.lines:
             yield LocatedFault((*place, "line"), "no such line", valid=closest(run.line, boat.lines))
         yield from _end(boat, run, run.start, (*place, "start"))
         for position, name in enumerate(run.through):
             yield from _post(boat, run, name, (*place, "through", position))
         yield from _end(boat, run, run.finish, (*place, "finish"))
-        yield from _order(boat, run, place)
-        yield from _across(boat, run, place)
+        yield from _order(points if across else given_points, run, place)
+        yield from _across(boat, points, run, place)
         yield from _slide_on(run, place)
 
 
@@ -128,12 +130,11 @@ def _eye(boat: Boat, run: Run, name: str, place: Location) -> Iterator[LocatedFa
         yield LocatedFault(place, f"an eye of another level than run {run.id}", valid=f"an eye of level {run.level}")
 
 
-def _order(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
+def _order(found: dict[str, Point], run: Run, place: Location) -> Iterator[LocatedFault]:
     """Yield the stations of a run that are not aft of the one before them, or to starboard of it on a run across."""
     way, order, valid = 0, "aft", "posts from forward to aft"
     if run.side == "C":
         way, order, valid = 1, "to starboard", "supports from port to starboard"
-    found = _points(boat)
     last: tuple[str, float] | None = None
     for where, name in _stations(run, place):
         if name is None or name not in found:
@@ -144,7 +145,7 @@ def _order(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
         last = (name, at)
 
 
-def _across(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
+def _across(boat: Boat, found: dict[str, Point], run: Run, place: Location) -> Iterator[LocatedFault]:
     """Yield what cannot be true of a run across the boat: where it crosses is not stated, or it crosses elsewhere."""
     if run.side != "C":
         if run.across is not None:
@@ -154,7 +155,6 @@ def _across(boat: Boat, run: Run, place: Location) -> Iterator[LocatedFault]:
     if run.across is None:
         yield LocatedFault(place, "the key 'across' is missing", valid="stern, bow or deck: where the run crosses")
         return
-    found = _points(boat)
     for where, name in _stations(run, place):
         if name not in found or run.across == "deck":
             continue

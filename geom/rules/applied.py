@@ -61,7 +61,7 @@ def check(placed: Placed, others: tuple[Finding, ...] = (), only: Container[str]
     found += _own_findings(placed, only)
     if not any(one.chosen and one.edition.word != common_practice.WORD for one in documents):
         found.append(_none_named())
-    gaps = {finding.run for finding in found if finding.clause == _LANYARD}
+    gaps = {finding.run for finding in found if finding.check.clause == _LANYARD}
     found += [finding for finding in others if not _already_judged(finding, gaps)]
     waivers = () if placed.boat.rules is None else placed.boat.rules.waivers
     if not waivers:
