@@ -28,22 +28,22 @@ class TubeSection:
         if not 0.0 < 2.0 * self.wall < self.od:
             raise GeometryError(f"tube {self.od:g} x {self.wall:g} mm: the wall must leave a bore")
 
-    @property
+    @cached_property
     def bore(self) -> float:
         """Inside diameter [mm]."""
         return self.od - 2.0 * self.wall
 
-    @property
+    @cached_property
     def inertia(self) -> float:
         """Second moment of area [mm4]."""
         return math.pi / 64.0 * (self.od**4 - self.bore**4)
 
-    @property
+    @cached_property
     def modulus(self) -> float:
         """Elastic section modulus Z [mm3]."""
         return self.inertia / (0.5 * self.od)
 
-    @property
+    @cached_property
     def plastic_modulus(self) -> float:
         """Plastic section modulus Zp [mm3]."""
         return (self.od**3 - self.bore**3) / 6.0

@@ -217,13 +217,11 @@ def _times(matrix: tuple[Vec, Vec, Vec], vector: Vec) -> Vec:
 def _square_part(spread: tuple[Vec, Vec, Vec], leg: Vec) -> tuple[float, float]:
     """Return trace [mm2] and sum of squares [mm4] of the part of a covariance square to a leg.
 
-    That is P C P with P = 1 - leg leg^T; the one of its columns along the leg is nothing, so that two directions square
-    to the leg and to each other have all of it.
+    Of C that is P C P with P = 1 - leg leg^T: tr C - leg^T C leg, and |C|^2 - 2 |C leg|^2 + (leg^T C leg)^2.
     """
-    # The direction nearest to square of the three axes, made square.
-    axis: Vec = min(_AXES, key=lambda one: abs(vec.dot(one, leg)))
-    first = vec.unit(vec.square_to(axis, leg))
-    second = vec.cross(leg, first)
-    by_first, by_second = _times(spread, first), _times(spread, second)
-    a, b, c = vec.dot(first, by_first), vec.dot(first, by_second), vec.dot(second, by_second)
-    return a + c, a * a + 2.0 * b * b + c * c
+    by_leg = _times(spread, leg)
+    along = vec.dot(leg, by_leg)
+    (xx, _, _), (_, yy, _), (_, _, zz) = spread
+    whole = vec.dot(spread[0], spread[0]) + vec.dot(spread[1], spread[1]) + vec.dot(spread[2], spread[2])
+    # Rounding leaves less than nothing of a covariance that has no part square to the leg.
+    return max(xx + yy + zz - along, 0.0), max(whole - 2.0 * vec.dot(by_leg, by_leg) + along * along, 0.0)
