@@ -243,12 +243,12 @@ _solved: dict[Hashable, dict[PointLoad, dict[Limit, PushBracket]]] = {}
 
 def _solve(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, PushBracket]:
     found: dict[Limit, PushBracket] = {}
-    hanging = _HangingPush(push) if push.at_rest[0].line.weight > 0.0 else None
+    between_rigid = _hanging(push, at_rest) if push.at_rest[0].line.weight > 0.0 else _rigid(push, at_rest)
     for limit, (utilisation, post) in at_rest.items():
         if utilisation >= 1.0:
             found[limit] = PushBracket(0.0, post, 0.0, post)
             continue
-        rigid = _rigid(push, limit, utilisation) if hanging is None else hanging.reaching(limit, utilisation)
+        rigid = between_rigid[limit]
         lower = _checked(rigid)
         bent = _bent(push, limit, utilisation, rigid)
         names = push.posts.section_posts
@@ -257,14 +257,21 @@ def _solve(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, P
     return found
 
 
-def _rigid(push: Push, limit: Limit, at_rest: float) -> Reached:
-    """Return the push at a limit of a weightless run between rigid posts, the worse of friction and none."""
+def _rigid(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, Reached]:
+    """Return the pushes at the limits of a weightless run between rigid posts, the worse of friction and none."""
     own, free, _ = push.at_rest
     load, room = push.unit_load, push.posts.room
-    return Reached(*limits.rigid_push(
+    yields, collapses = limits.rigid_pushes(
         free.solver_line, own.solver_line, own is not free, load.span, load.share, load.force, push.posts.sections,
-        limit == "yield", _FIRST_FORCE, at_rest, room.tension, room.forces,
-    ))  # fmt: skip
+        _FIRST_FORCE, (at_rest["yield"][0], at_rest["collapse"][0]), room.tension, room.forces,
+    )  # fmt: skip
+    return {"yield": Reached(*yields), "collapse": Reached(*collapses)}
+
+
+def _hanging(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, Reached]:
+    """Return the same of a run with weight; none for a limit that it is over at rest."""
+    hanging = _HangingPush(push)
+    return {limit: hanging.reaching(limit, share) for limit, (share, _) in at_rest.items() if share < 1.0}
 
 
 def _bent(push: Push, limit: Limit, at_rest: float, rigid: Reached) -> Reached | None:

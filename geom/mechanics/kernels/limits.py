@@ -172,6 +172,45 @@ def rigid_push(
     return search.push, section, at, residual, search.found
 
 
+def rigid_pushes(
+    line: RestingLine,
+    slipping: RestingLine,
+    has_friction: bool,
+    span: int,
+    share: float,
+    direction: tuple[float, float, float],
+    sections: RunSections,
+    first: float,
+    shares_at_rest: tuple[float, float],
+    tension: Floats,
+    forces: Floats,
+) -> tuple[Reached, Reached]:
+    """Return the pushes at yield and at collapse between rigid posts, both as `rigid_push` returns one.
+
+    Args:
+        line: as there, and so are the others.
+        slipping: with its friction.
+        has_friction: whether there is any.
+        span: index of the loaded span.
+        share: place of the load as a fraction of the span.
+        direction: unit direction of the push.
+        sections: of the posts.
+        first: initial push [N].
+        shares_at_rest: utilisation without a push, at yield and at collapse.
+        tension: room for the tensions of the spans.
+        forces: room for the forces on the points.
+    """
+    yields, collapses = shares_at_rest
+    return (
+        rigid_push(
+            line, slipping, has_friction, span, share, direction, sections, True, first, yields, tension, forces
+        ),
+        rigid_push(
+            line, slipping, has_friction, span, share, direction, sections, False, first, collapses, tension, forces
+        ),
+    )
+
+
 def bending_push(
     at_rest: Sequence[float],
     span: int,
