@@ -118,9 +118,7 @@ def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Be
         pulls: forces of the lines.
         braced: whether its brace counts.
     """
-    parts = tuple(
-        [(pull.along, vec.dot(pull.force, post.outboard), vec.dot(pull.force, post.fore_and_aft)) for pull in pulls]
-    )
+    parts = resolved(post, pulls)
     pull_off = math.fsum([vec.dot(pull.force, post.axis) for pull in pulls])
     brace = post.brace
     if not braced or brace is None:
@@ -130,9 +128,16 @@ def bending(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> Be
     return Bending(forces, moments_at(forces, 0.0), moments_at(parts, brace.along), force, pull_off)
 
 
-def with_reaction(post: PostFrame, part: Part) -> tuple[Part, ...]:
-    """Return a part with the reaction of the brace to it, where the post has one."""
-    return (part,) if post.brace is None else _propped(post, post.brace, (part,))[0]
+def resolved(post: PostFrame, pulls: tuple[Pull, ...]) -> tuple[Part, ...]:
+    """Return pulls resolved outboard and aft."""
+    return tuple(
+        [(pull.along, vec.dot(pull.force, post.outboard), vec.dot(pull.force, post.fore_and_aft)) for pull in pulls]
+    )
+
+
+def with_reaction(post: PostFrame, *parts: Part, braced: bool = True) -> tuple[Part, ...]:
+    """Return resolved pulls with the reaction of the brace to them, where the post has one and it counts."""
+    return _propped(post, post.brace, parts)[0] if braced and post.brace is not None else parts
 
 
 def _propped(post: PostFrame, brace: Prop, parts: tuple[Part, ...]) -> tuple[tuple[Part, ...], float]:

@@ -21,9 +21,12 @@ from geom.mechanics.post_bending import (
     Section,
     about_hole,
     bending,
+    moments_at,
+    resolved,
     section_stress,
     section_utilisation,
     sections,
+    with_reaction,
 )
 from geom.mechanics.tension import RunTension
 from geom.mechanics.tube import Concentration, bending_concentration
@@ -122,10 +125,11 @@ def stresses(post: PostFrame, pulls: tuple[Pull, ...], braced: bool = True) -> d
         pulls: forces of the lines.
         braced: whether its brace, if any, counts.
     """
-    bent = bending(post, pulls, braced)
+    parts = with_reaction(post, *resolved(post, pulls), braced=braced)
+    top = max([along for along, _, _ in parts], default=0.0)
     return {
-        section.place: section_stress(post.tube, section, bent.at(section.along))
-        for section in sections(post, bent.top, braced)
+        section.place: section_stress(post.tube, section, moments_at(parts, section.along))
+        for section in sections(post, top, braced)
     }
 
 

@@ -231,14 +231,16 @@ def _bending(placed: Placed, clause: ClauseCheck, post: PostLoad, quantity: Rema
         Remark("proof_stress.from", source=post.proof_source),
     )
     measure = Measure(post.id, quantity, post.stress, "MPa", post=post.id, notes=notes)
-    shown_by = (says, post.stress, *equal_top_pull(placed, post))
     if post.proof_stress is None or post.plastic_utilisation is None:
-        return not_shown(clause.say("cannot tell", measure), *shown_by)
-    limit = _practice_limit(post.proof_stress, "MPa")
-    verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
-    share = Remark("post.plastic_share", share=post.plastic_utilisation)
-    finding = clause.say(verdict, measure, share, limit=limit, margin=post.proof_stress - post.stress)
-    return finding if verdict == "pass" or post.proof_stated else not_shown(finding, *shown_by)
+        finding = clause.say("cannot tell", measure)
+    else:
+        limit = _practice_limit(post.proof_stress, "MPa")
+        verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
+        share = Remark("post.plastic_share", share=post.plastic_utilisation)
+        finding = clause.say(verdict, measure, share, limit=limit, margin=post.proof_stress - post.stress)
+        if verdict == "pass" or post.proof_stated:
+            return finding
+    return not_shown(finding, says, post.stress, *equal_top_pull(placed, post))
 
 
 def coated_wire(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
