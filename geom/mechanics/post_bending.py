@@ -136,7 +136,13 @@ def resolved(post: PostFrame, pulls: tuple[Pull, ...]) -> tuple[Part, ...]:
 
 
 def with_reaction(post: PostFrame, *parts: Part, braced: bool = True) -> tuple[Part, ...]:
-    """Return resolved pulls with the reaction of the brace to them, where the post has one and it counts."""
+    """Return resolved pulls with the reaction of the brace to them, where the post has one.
+
+    Args:
+        post: the post.
+        *parts: the resolved pulls.
+        braced: whether its brace counts.
+    """
     return _propped(post, post.brace, parts)[0] if braced and post.brace is not None else parts
 
 
