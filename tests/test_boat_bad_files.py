@@ -15,7 +15,7 @@ from geom.boat.file import load_boat, read_boat
 from geom.boat.model import Boat, Model
 from geom.boat.tree import MAX_BYTES
 from geom.errors import InputError
-from geom.refit import read_refit, refit
+from geom.refit import place, read_refit, refit
 
 BAD = Path(__file__).parent / "fixtures" / "bad"
 
@@ -179,6 +179,26 @@ def test_the_offset_that_a_refusal_of_an_eye_names_is_the_offset_that_is_taken()
 
     found = re.search(r"reaches half way from S-S2 to S-S3.*valid: less than ([\d.]+) mm", refusal(410.0))
     assert found
+    assert refusal(float(found[1]) - 0.1) == ""
+    assert found[0].partition("valid")[2] in refusal(float(found[1]) + 0.1)
+
+
+def test_the_length_that_a_refusal_of_fittings_names_is_the_length_that_is_taken() -> None:
+    """Ten millimetres of the span stay for the line."""
+    text = (BAD / "fittings-longer-than-the-last-span.yaml").read_text("utf-8")
+    assert text.count("planned: 2900") == 1
+
+    def refusal(length: float) -> str:
+        try:
+            refit(read_boat(text.replace("planned: 2900", f"planned: {length:.1f}").encode(), "changed.yaml"))
+        except InputError as error:
+            return str(error)
+        return ""
+
+    found = re.search(r"leave no line between S-S3-L and S-PUSHPIT-L.*valid: less than ([\d.]+) mm", refusal(2900.0))
+    assert found
+    short = read_boat(text.replace("planned: 2900", "planned: 60").encode(), "changed.yaml").boat
+    assert float(found[1]) == pytest.approx(place(short).runs["S-F-L"].spans[-1] - 10.0, abs=0.05)
     assert refusal(float(found[1]) - 0.1) == ""
     assert found[0].partition("valid")[2] in refusal(float(found[1]) + 0.1)
 

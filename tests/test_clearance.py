@@ -9,7 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geom.errors import GeometryError
-from geom.placement.holes import clear_across, clear_along, clear_bush, clear_diameter, free_angle_across
+from geom.placement.holes import (
+    clear_across,
+    clear_along,
+    clear_bush,
+    clear_diameter,
+    free_angle_across,
+    free_angle_in_bush,
+)
 
 UP, AFT = (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)
 
@@ -47,6 +54,12 @@ def test_bush(angle, clear):
     assert clear_bush(6.5, 27.0, 0.8, math.radians(angle)) == pytest.approx(clear, abs=6e-5)
 
 
+@pytest.mark.parametrize(("angle", "clear"), BUSH)
+def test_the_free_angle_in_a_bush_is_where_the_line_is_as_thick_as_its_clear_diameter(angle, clear):
+    """The same four measurements, read the other way: 6e-5 mm are 0.01 deg at most."""
+    assert math.degrees(free_angle_in_bush(6.5, 27.0, 0.8, clear)) == pytest.approx(angle, abs=0.01)
+
+
 def test_the_sign_is_kept_where_the_axis_leaves_the_exit():
     assert clear_diameter(25, 8, UP, AFT, _across(40)) < 0.0
     assert clear_diameter(25, 8, UP, AFT, _across(40)) == pytest.approx(clear_across(25, 8, math.radians(40)), abs=1e-6)
@@ -74,6 +87,13 @@ def test_at_the_free_angle_the_line_just_clears(tube, share, part):
     line = hole * part
     angle = free_angle_across(tube, hole, line)
     assert clear_across(tube, hole, angle) == pytest.approx(line, abs=1e-9)
+
+
+@given(st.floats(4.0, 20.0), st.floats(5.0, 60.0), st.floats(0.0, 0.5), st.floats(0.1, 0.99))
+def test_at_the_free_angle_the_line_just_clears_a_bush(bore, length, rounded, part):
+    """Up to a bush that is all rounding."""
+    angle = free_angle_in_bush(bore, length, rounded * length, bore * part)
+    assert clear_bush(bore, length, rounded * length, angle) == pytest.approx(bore * part, abs=1e-9)
 
 
 def test_a_line_thicker_than_the_hole_does_not_enter():

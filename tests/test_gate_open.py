@@ -26,6 +26,21 @@ def test_lines_that_end_at_the_gate_posts_stay_taut():
     assert own[0].hangs == pytest.approx(680.5, abs=0.1)
 
 
+def test_what_is_said_of_a_gate_goes_by_the_posts_at_its_ends():
+    """A line of the gate alone leaves the lines at its posts taut: two posts, a post and a rail, two rails."""
+    between = {"yacht-52": "S-GATE", "aft-gate-25": "S-GATE", "open-transom-36": "C-GATE"}
+    found = {}
+    for name, gate in between.items():
+        found[name] = next(one for one in work_of(name).gates if one.planned and one.gate == gate).says
+    assert [found[name].code for name in between] == [
+        "gate.lines_stay_taut", "gate.line_beside_stays_taut", "gate.between_rails",
+    ]  # fmt: skip
+    assert found["yacht-52"]["posts"] == ("S-S4", "S-S5")
+    assert found["aft-gate-25"]["post"] == "S-S3"
+    # The eyes of the stern rails stand 1.05 m apart.
+    assert found["open-transom-36"]["loose_mm"] == pytest.approx(1050.0)
+
+
 def test_a_line_through_the_post_falls_slack_with_its_whole_gate_part():
     """The 700.5 mm from S3's hole to the hook's pin come free; with a stop one inch."""
     other = next(gate for gate in work_of("saltwhin-31").gates if not gate.planned)

@@ -201,6 +201,24 @@ def test_a_missing_measure_gives_no_cut_and_says_which():
     assert work.runs["S-F-U"].splices["finish"] is None
 
 
+def test_a_take_up_is_given_as_a_range_until_a_trial_has_measured_it():
+    """Without the trial's 30 mm the two buries of 360 mm shorten the line by 5 to 20 % of their length, likely 10 %."""
+    assert "take-up" not in codes(work_of("saltwhin-31"), "S-A-U", "notice")
+    work = worked(with_line(boat_of("saltwhin-31"), "guard rope", take_up=None))
+    (notice,) = (remark for remark in work.runs["S-A-U"].remarks if remark.code == "take-up")
+    assert [notice.says[key] for key in ("min_mm", "expected_mm", "max_mm")] == pytest.approx([36.0, 72.0, 144.0])
+
+
+@pytest.mark.parametrize(("strands", "left"), [(12, None), (16, 135.0)])
+def test_a_notice_of_a_run_gives_the_full_section_that_a_taper_leaves_short(strands, left):
+    """Of 72 d a taper of 3 d a strand leaves 39 d with 12 strands and 27 d with 16; half of it, 180 mm, is asked for."""
+    work = worked(with_line(boat_of("saltwhin-31"), "guard rope", strands=strands))
+    found = [one for one in work.runs["S-A-U"].remarks if one.code == "full-section"]
+    assert [(one.end, one.measured, one.limit) for one in found] == (
+        [] if left is None else [(end, pytest.approx(left), pytest.approx(180.0)) for end in ("start", "finish")]
+    )
+
+
 def test_a_stop_knots_rope_is_in_the_cut():
     boat = with_end(boat_of("saltwhin-31"), "eye end", family="stop knot", eye_girth=150.0, thimble=None)
     found = worked(boat).runs["P-F-U"].lengths

@@ -93,6 +93,21 @@ def free_angle_across(tube: float, hole: float, line: float) -> float | None:
     return math.acos(line / tube) - math.acos(hole / tube)
 
 
+def free_angle_in_bush(bore: float, length: float, mouth_radius: float, line: float) -> float:
+    """Return the angle at which a line in a straight bush touches both of its rounded mouths [rad].
+
+    Source: `clear_bush` set equal to the line diameter, with its sine and cosine taken together as one cosine.
+
+    Args:
+        bore: of the bush [mm].
+        length: of the bush over all [mm].
+        mouth_radius: rounding of its mouths [mm].
+        line: diameter of the line, no more than the bore [mm].
+    """
+    high, straight = bore + 2.0 * mouth_radius, length - 2.0 * mouth_radius
+    return math.acos((line + 2.0 * mouth_radius) / math.hypot(high, straight)) - math.atan2(straight, high)
+
+
 def clear_diameter(tube: float, hole: float, tube_axis: Vec, hole_axis: Vec, line: Vec) -> float:
     """Return the largest diameter of a straight round line that passes both walls at once [mm].
 
@@ -146,7 +161,7 @@ def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: Remark, line: 
         clear = min(clear_diameter(post.tube_od, passage.hole.bore, post.axis, axis, leg) for leg in legs)
     else:
         clear = min(clear_bush(liner.bore, liner.length, liner.mouth_radius, angle) for angle in angles)
-        free = _free_angle_in_bush(liner.bore, liner.length, liner.mouth_radius, line)
+        free = free_angle_in_bush(liner.bore, liner.length, liner.mouth_radius, line)
     return Clearance(
         basis=basis,
         axis=axis,
@@ -155,18 +170,6 @@ def in_hole(post: PlacedPost, passage: Passage, axis: Vec, basis: Remark, line: 
         clear=clear,
         touches_both_lips=clear < line,
     )
-
-
-def _free_angle_in_bush(bore: float, length: float, mouth_radius: float, line: float) -> float:
-    """Return the angle at which a line in a bush touches both mouths [rad], by bisection."""
-    low, high = 0.0, math.pi / 2.0
-    for _ in range(60):
-        middle = (low + high) / 2.0
-        if clear_bush(bore, length, mouth_radius, middle) >= line:
-            low = middle
-        else:
-            high = middle
-    return low
 
 
 @frozen
