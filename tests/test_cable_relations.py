@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from geom import vec
 from geom.errors import InputError
 from geom.mechanics.cable import MAX_ITERATIONS, Loaded, load_line
+from geom.mechanics.catenary import segment
 from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, SetLine, set_line
 from tests.random_lines import random_line, random_load
 
@@ -59,16 +60,73 @@ def test_equilibrium_at_every_point(seed: int, friction: float, tension: float) 
     assert loaded.iterations < MAX_ITERATIONS
 
 
-def test_a_load_beside_its_support_goes_into_it() -> None:
+@pytest.mark.parametrize("weight", [0.0, 0.005])
+def test_a_load_beside_its_support_goes_into_it(weight: float) -> None:
     """By moments about the near support: a tenth of a millimetre off, the one at 2 m takes 1/20 000 at most.
 
     The short side is so stiff that the last digit of its length is worth more force than the tolerance.
     """
-    line = Line(((0.0, 0.0, 0.0), (2000.0, 0.0, 0.0)), 5e6, 0.005, ())
+    line = Line(((0.0, 0.0, 0.0), (2000.0, 0.0, 0.0)), 5e6, weight, ())
     loaded = load_line(set_line(line, 300.0), PointLoad(0, 0.1 / 2000.0, (0.0, 200.0, 0.0)))
     far = 200.0 * loaded.place[0] / 2000.0
     assert 0.0 < far < 0.01
     assert [force[1] for force in loaded.post_forces] == pytest.approx([200.0 - far, far], abs=1e-4)
+    assert loaded.iterations < MAX_ITERATIONS
+
+
+# Unit directions without a component along some of the axes.
+ALONG = [(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.8, 0.6, 0.0), (0.0, 0.6, 0.8), (0.6, 0.0, 0.8)]
+
+
+@pytest.mark.parametrize("way", ALONG)
+def test_a_load_along_its_span(way: vec.Vec) -> None:
+    """Both sides act as springs EA / unstressed length, so that each takes the part of the load of the other's length.
+
+    Once slack, the far side carries nothing and the near one all.
+    """
+    line = Line(((0.0, 0.0, 0.0), vec.scale(way, 2000.0)), 1e6, 0.0, ())
+    taut = load_line(set_line(line, 300.0), PointLoad(0, 0.25, vec.scale(way, 200.0)))
+    assert taut.tensions[0] == pytest.approx((300.0 + 150.0, 300.0 - 50.0))
+    assert taut.moved == pytest.approx(150.0 * 0.25 * 2000.0 / 1.0003 / 1e6)
+    assert taut.deflection == 0.0
+    slack = load_line(set_line(line, 0.0, 8.0), PointLoad(0, 0.25, vec.scale(way, 200.0)))
+    assert slack.tensions[0] == pytest.approx((200.0, 0.0))
+    assert slack.place == pytest.approx(vec.scale(way, 0.25 * 2008.0 * (1.0 + 200.0 / 1e6)))
+
+
+@pytest.mark.parametrize("friction", [0.05, 0.3, 1.0])
+def test_a_slack_line_gives_all_of_its_slack_to_the_loaded_span(friction: float) -> None:
+    """Balance of forces, the capstan law at the hole beside the load, and the length of each side, by hand.
+
+    Three spans of 1 m have 7.5 mm of slack between them, 2.5 mm each. Beyond the first hole the line is straight.
+    """
+    line = Line(tuple((x, 0.0, 0.0) for x in (0.0, 1000.0, 2000.0, 3000.0)), 1e6, 0.0, (friction, friction))
+    loaded = load_line(set_line(line, 0.0, 7.5), PointLoad(0, 0.5, (0.0, 50.0, 0.0)))
+    (first, near), (far, _), (last, _) = loaded.tensions
+    x, y, _ = loaded.place
+    one, other = math.hypot(x, y), math.hypot(1000.0 - x, y)
+    assert first * x / one == pytest.approx(near * (1000.0 - x) / other)
+    assert first * y / one + near * y / other == pytest.approx(50.0)
+    assert far == pytest.approx(near * math.exp(-friction * math.atan2(y, 1000.0 - x)))
+    assert last == pytest.approx(far)
+    assert one / (1.0 + first / 1e6) == pytest.approx(501.25)
+    assert other / (1.0 + near / 1e6) + 2000.0 / (1.0 + far / 1e6) == pytest.approx(501.25 + 2005.0)
+
+
+@pytest.mark.parametrize("weight", [0.0, 1e-10, 1.6e-4])
+def test_a_segment_pulls_with_its_tension_and_stretches_by_it(weight: float) -> None:
+    """Straight without weight and with next to none; stretch at a tenth of EA, and its slope by two tensions."""
+    start, end, ea, tension = (100.0, -200.0, 50.0), (1300.0, 160.0, -30.0), 1e6, 1e5
+    found = segment(start, end, tension, ea, weight)
+    chord = vec.sub(end, start)
+    assert found.chord == pytest.approx(vec.norm(chord))
+    assert found.start_pull == pytest.approx(vec.scale(vec.unit(chord), tension), abs=1.0)
+    assert found.end_pull == pytest.approx(vec.scale(vec.unit(chord), -tension), abs=1.0)
+    assert vec.norm(found.start_pull) == pytest.approx(tension)
+    assert found.end_tension == pytest.approx(tension + weight * chord[2])
+    assert found.rest == pytest.approx(vec.norm(chord) / 1.1)
+    less, more = (segment(start, end, tension + by, ea, weight).rest for by in (-10.0, 10.0))
+    assert found.rest_slope == pytest.approx((more - less) / 20.0, rel=1e-6)
 
 
 @settings(max_examples=60, deadline=None)

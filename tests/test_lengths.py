@@ -211,7 +211,7 @@ def test_a_take_up_is_given_as_a_range_until_a_trial_has_measured_it():
 
 @pytest.mark.parametrize(("strands", "left"), [(12, None), (16, 135.0)])
 def test_a_notice_of_a_run_gives_the_full_section_that_a_taper_leaves_short(strands, left):
-    """Of 72 d a taper of 3 d a strand leaves 39 d with 12 strands and 27 d with 16; half of it, 180 mm, is asked for."""
+    """Of 72 d a taper of 3 d a strand leaves 39 d with 12 strands and 27 d with 16; the limit is half, 180 mm."""
     work = worked(with_line(boat_of("saltwhin-31"), "guard rope", strands=strands))
     found = [one for one in work.runs["S-A-U"].remarks if one.code == "full-section"]
     assert [(one.end, one.measured, one.limit) for one in found] == (

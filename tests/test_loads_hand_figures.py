@@ -15,11 +15,13 @@ import pytest
 from geom.mechanics.base_load import ring_weld_stress, worst_bolt
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
 from geom.mechanics.post_frames import post_frame
+from geom.mechanics.run_line import run_lines
 from geom.mechanics.tube import TubeSection, net_section
 from geom.placement.placed import Placed
 from geom.refit import place
 from geom.tables.loads import bases, gate_posts, post_loads
 from tests.boats import refit_of, without_tensions
+from tests.line_boats import with_line
 from tests.post_reference import on_section, places_of, post_moments, ring_grid
 from tests.some import some
 
@@ -258,6 +260,14 @@ def test_what_is_missing_of_a_base_is_named() -> None:
     again = next(one for one in welded.posts if one.id == "S-S3")
     assert again.base.weld_missing is None and again.base.weld_stress > 0.0
     assert {one.base.bolt_missing for one in loads_of("pipwing-25").posts} == {"base not stated"}
+
+
+@pytest.mark.parametrize(("mass", "weight"), [(16.0, 0.1569064e-3), (None, 0.0)])
+def test_the_weight_of_a_line_by_its_mass(mass: float | None, weight: float) -> None:
+    """16 g/m by hand: 0.016 kg x 9.80665 = 0.157 N on a metre."""
+    placed = place(with_line(refit_of("saltwhin-31").boat, "guard rope", mass=mass))
+    for run in some(run_lines(placed).values()):
+        assert run.weight == pytest.approx(weight)
 
 
 def test_loads_carry_the_tensions_that_they_assume() -> None:

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from geom.boat.file import read_boat
-from geom.boat.plate_model import BasePlate
+from geom.boat.plate_model import BasePlate, Socket
 from geom.errors import InputError
 from geom.placement.fabrication import shop_limits
 from geom.placement.identical_posts import (
@@ -23,6 +23,7 @@ from geom.placement.identical_posts import (
     mirror_images,
 )
 from geom.placement.pads import foot_ellipse, foot_on_plate, length_above_plate, plate_edge
+from geom.placement.tube_cut import tube_cut
 from geom.refit import refit
 from tests.boats import refit_of
 from tests.post_reference import axis_of, deck_of
@@ -179,6 +180,17 @@ def test_the_tube_stands_on_its_plate_and_the_plate_on_the_deck(tube):
         under = min(corner @ up for corner in lower_face) / (axis @ up)
         found, wanted = (start * axis @ up, 6.0) if tube == "to suit the post" else (under, 3.0)
         assert found == pytest.approx(wanted, abs=0.01)
+
+
+@pytest.mark.parametrize("height", [40.0, 500.0])
+def test_a_tube_in_a_socket_begins_above_its_plate_by_what_it_does_not_go_in(height):
+    """Mitred to a plate of 6 mm on the deck and 35 mm deep in its socket: 6 / cos of its angle + height - 35 up."""
+    base = plate().model_copy(update={"socket": Socket(od=34.0, bore=25.4, height=height, depth=35.0)})
+    post = refit_of("saltwhin-31").placed.posts["S-S1"]
+    cut = tube_cut(post, base)
+    assert cut.mitre == post.plate.total > 0.0
+    assert cut.start == pytest.approx(6.0 / math.cos(cut.mitre) + height - 35.0)
+    assert cut.length == pytest.approx(post.top - cut.start)
 
 
 def test_the_tubes_outline_on_a_plate_lies_on_the_tube():

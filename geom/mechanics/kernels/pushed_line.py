@@ -25,8 +25,8 @@ _RESOLUTION = 1e-15
 class Case(NamedTuple):
     """A line with its load: the loaded span, the plane of the load, and both sides.
 
-    `chord` and `across` are the unit vectors of the plane, `force` the components of the load [N], `unloaded` the
-    place of the load along the span, `length` that of the span [mm].
+    `chord` and `across` are the unit vectors of the plane, the second zero for a load along the span; `force` are the
+    components of the load [N], `unloaded` is the place of the load along the span, `length` that of the span [mm].
     """
 
     span: int
@@ -70,18 +70,10 @@ def case_of(line: RestingLine, span: int, share: float, force: tuple[float, floa
     along = x * chord[0] + y * chord[1] + z * chord[2]
     square = (x - along * chord[0], y - along * chord[1], z - along * chord[2])
     size = math.sqrt(square[0] * square[0] + square[1] * square[1] + square[2] * square[2])
-    length, across_force = size, size
-    if size <= 1e-9 * math.sqrt(x * x + y * y + z * z):
-        # Any direction square to the span: the axis farthest from it.
-        a, b, c = abs(chord[0]), abs(chord[1]), abs(chord[2])
-        if a <= b and a <= c:
-            square = (1.0 - chord[0] * chord[0], -chord[0] * chord[1], -chord[0] * chord[2])
-        elif b <= c:
-            square = (-chord[1] * chord[0], 1.0 - chord[1] * chord[1], -chord[1] * chord[2])
-        else:
-            square = (-chord[2] * chord[0], -chord[2] * chord[1], 1.0 - chord[2] * chord[2])
-        length, across_force = math.sqrt(square[0] * square[0] + square[1] * square[1] + square[2] * square[2]), 0.0
-    across = (square[0] / length, square[1] / length, square[2] / length)
+    # A load along the span moves its point along it alone, whatever the direction across.
+    across, across_force = (0.0, 0.0, 0.0), 0.0
+    if size > 1e-9 * math.sqrt(x * x + y * y + z * z):
+        across, across_force = (square[0] / size, square[1] / size, square[2] / size), size
     before = one_side.side_of(line, span, share, -1, chord, across)
     after = one_side.side_of(line, span, 1.0 - share, 1, chord, across)
     return Case(
