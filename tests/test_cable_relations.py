@@ -74,6 +74,17 @@ def test_a_load_beside_its_support_goes_into_it(weight: float) -> None:
     assert loaded.iterations < MAX_ITERATIONS
 
 
+def test_a_touch_on_a_wire_without_tension() -> None:
+    """A shallow triangle of sides a and b: T = EA y2 / 2ab and P = T y (1/a + 1/b), so y3 = 2 P a2 b2 / (EA L).
+
+    A tenth of a newton is so little that the last digit of a length is worth more force than the tolerance.
+    """
+    line = Line(((0.0, 0.0, 0.0), (2000.0, 0.0, 0.0)), 2e6, 0.0, ())
+    loaded = load_line(set_line(line, 0.0), PointLoad(0, 100.0 / 2000.0, (0.0, 0.1, 0.0)))
+    assert loaded.deflection == pytest.approx(math.cbrt(2.0 * 0.1 * (100.0 * 1900.0) ** 2 / (2e6 * 2000.0)), rel=1e-3)
+    assert loaded.iterations < MAX_ITERATIONS
+
+
 # Unit directions without a component along some of the axes.
 ALONG = [(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.8, 0.6, 0.0), (0.0, 0.6, 0.8), (0.6, 0.0, 0.8)]
 
@@ -94,23 +105,40 @@ def test_a_load_along_its_span(way: vec.Vec) -> None:
     assert slack.place == pytest.approx(vec.scale(way, 0.25 * 2008.0 * (1.0 + 200.0 / 1e6)))
 
 
-@pytest.mark.parametrize("friction", [0.05, 0.3, 1.0])
-def test_a_slack_line_gives_all_of_its_slack_to_the_loaded_span(friction: float) -> None:
+@pytest.mark.parametrize("friction", [0.3, 1.0, 3.0])
+@pytest.mark.parametrize(
+    ("tension", "slack", "share", "push"), [(0.0, 7.5, 0.2, 50.0), (50.0, 0.0, 0.95, 1.0), (50.0, 0.0, 0.95, 200.0)]
+)
+def test_a_push_in_the_first_of_three_spans(
+    friction: float, tension: float, slack: float, share: float, push: float
+) -> None:
     """Balance of forces, the capstan law at the hole beside the load, and the length of each side, by hand.
 
-    Three spans of 1 m have 7.5 mm of slack between them, 2.5 mm each. Beyond the first hole the line is straight.
+    Spans of 1 m; slack is shared by all. Beyond the first hole the line is straight.
     """
     line = Line(tuple((x, 0.0, 0.0) for x in (0.0, 1000.0, 2000.0, 3000.0)), 1e6, 0.0, (friction, friction))
-    loaded = load_line(set_line(line, 0.0, 7.5), PointLoad(0, 0.5, (0.0, 50.0, 0.0)))
+    loaded = load_line(set_line(line, tension, slack), PointLoad(0, share, (0.0, push, 0.0)))
     (first, near), (far, _), (last, _) = loaded.tensions
     x, y, _ = loaded.place
     one, other = math.hypot(x, y), math.hypot(1000.0 - x, y)
     assert first * x / one == pytest.approx(near * (1000.0 - x) / other)
-    assert first * y / one + near * y / other == pytest.approx(50.0)
-    assert far == pytest.approx(near * math.exp(-friction * math.atan2(y, 1000.0 - x)))
+    assert first * y / one + near * y / other == pytest.approx(push)
+    assert far == pytest.approx(max(tension, near * math.exp(-friction * math.atan2(y, 1000.0 - x))))
     assert last == pytest.approx(far)
-    assert one / (1.0 + first / 1e6) == pytest.approx(501.25)
-    assert other / (1.0 + near / 1e6) + 2000.0 / (1.0 + far / 1e6) == pytest.approx(501.25 + 2005.0)
+    rest = 1000.0 / (1.0 + tension / 1e6) + slack / 3.0
+    assert one / (1.0 + first / 1e6) == pytest.approx(share * rest)
+    assert other / (1.0 + near / 1e6) + 2000.0 / (1.0 + far / 1e6) == pytest.approx((3.0 - share) * rest)
+
+
+@pytest.mark.parametrize("share", [0.9, 0.95, 0.98])
+def test_a_hole_where_the_line_turns_holds_a_small_push_as_if_it_were_locked_there(share: float) -> None:
+    """Round 0.30 rad at a friction of 3 the line holds up to exp(0.89) = 2.4 times its tension."""
+    line = Line(((0.0, 0.0, 0.0), (1000.0, 150.0, 0.0), (2000.0, 0.0, 0.0)), 1e6, 0.0, (3.0,))
+    load = PointLoad(0, share, (-0.15, 1.0, 0.0))
+    held, locked = (load_line(set_line(one, 50.0), load) for one in (line, line.locked))
+    assert 50.0 < held.tensions[0][1] < 120.0
+    assert held.tensions == (pytest.approx(locked.tensions[0]), pytest.approx((50.0, 50.0)))
+    assert held.place == pytest.approx(locked.place)
 
 
 @pytest.mark.parametrize("weight", [0.0, 1e-10, 1.6e-4])
