@@ -104,9 +104,7 @@ class HangingSide:
             low, high = (now, high) if excess > 0.0 else (low, now)
             step = now - excess / slope if slope < 0.0 else -1.0
             if not low < step < high:
-                step = (
-                    math.sqrt(low * high) if low > 0.0 and high < math.inf else 0.25 * now if low == 0.0 else 4.0 * now
-                )
+                step = math.sqrt(low * high) if high < math.inf else 4.0 * now
             settled = abs(step - now) <= _CATENARY_SETTLED * now
             now = step
             if settled:
