@@ -105,6 +105,20 @@ def test_a_load_along_its_span(way: vec.Vec) -> None:
     assert slack.place == pytest.approx(vec.scale(way, 0.25 * 2008.0 * (1.0 + 200.0 / 1e6)))
 
 
+@pytest.mark.parametrize("friction", [0.0, 0.3, LOCKED])
+@pytest.mark.parametrize("push", [200.0, 400.0])
+def test_a_load_along_the_middle_of_three_spans(friction: float, push: float) -> None:
+    """In one straight line nothing rubs: each side takes half of the load, over its own length or as far as it is free.
+
+    At 400 N the half of the span that eases is shorter than without any tension, as what follows it gives back stretch.
+    """
+    line = Line(tuple((x, 0.0, 0.0) for x in (0.0, 1000.0, 2000.0, 3000.0)), 1e6, 0.0, (friction, friction))
+    loaded = load_line(set_line(line, 300.0), PointLoad(1, 0.5, (push, 0.0, 0.0)))
+    assert loaded.tensions[1] == pytest.approx((300.0 + push / 2.0, 300.0 - push / 2.0))
+    length = 500.0 if math.isinf(friction) else 1500.0
+    assert loaded.moved == pytest.approx(push / 2.0 * length / 1.0003 / 1e6)
+
+
 @pytest.mark.parametrize("friction", [0.3, 1.0, 3.0])
 @pytest.mark.parametrize(
     ("tension", "slack", "share", "push"), [(0.0, 7.5, 0.2, 50.0), (50.0, 0.0, 0.95, 1.0), (50.0, 0.0, 0.95, 200.0)]

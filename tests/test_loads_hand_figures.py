@@ -273,6 +273,7 @@ def test_the_weight_of_a_line_by_its_mass(mass: float | None, weight: float) -> 
 def test_loads_carry_the_tensions_that_they_assume() -> None:
     loads = loads_of("saltwhin-31")
     runs = {name: run.tensions for name, run in loads.runs.items()}
+    assert all(one.set_pull["pull_n"] == one.set_tension for one in some(runs.values()))
     for post in loads.posts:
         assert set(post.tensions) <= set(runs.values()) and post.tensions
     for gate in loads.gates:

@@ -81,6 +81,14 @@ def test_three_bays_by_hand() -> None:
     assert (net.meshes_along, net.meshes_up) == (math.ceil((2500.0 + rise) / 50), 12)
 
 
+@pytest.mark.parametrize(("foot", "braces"), [("3000, 700, 915", [0, 0]), ("2990, 700, 885", [1, 0])])
+def test_a_brace_that_stands_straight_inboard_is_in_neither_bay(foot: str, braces: list[int]) -> None:
+    """The deck rises or falls inboard, which puts no brace on either side of its post."""
+    text = BOAT.replace("foot: [3300, 1000, 915]", f"foot: [{foot}]") + HANGING.replace("FOOT", "deck edge")
+    net = refit(read_boat(text.encode(), "nets.yaml")).nets[0]
+    assert [bay.braces for bay in net.bays] == braces
+
+
 def test_a_net_is_shown_in_space_by_its_edges() -> None:
     """Three bays as closed rings that stand for netting: as long as their edges by hand, in solids and on the page."""
     boat = boat_with(HANGING.replace("FOOT", "deck edge").replace("between: [S-S1, S-S3]", "between: [S-PULPIT, S-S3]"))

@@ -16,7 +16,7 @@ from geom.mechanics.bending_posts import room_for, run_at_rest
 from geom.mechanics.cable import load_line
 from geom.mechanics.chandrupatla import bracketed_root
 from geom.mechanics.elastic_line import LOCKED, set_line
-from geom.mechanics.kernels import bending_run, one_side
+from geom.mechanics.kernels import bending_run, one_side, pushed_line
 from geom.mechanics.kernels.bending_run import BentRun
 from geom.mechanics.post_flexibility import FlexibleSupport
 from geom.vec import Vec
@@ -72,6 +72,16 @@ def test_a_tenth_more_push_on_posts_that_bend_takes_three_steps(monkeypatch: pyt
         tries()
         assert bending_run.under(run, 300.0, 330.0)[2] == 0.0
         assert tries() <= 4
+
+
+def test_a_solution_takes_no_further_step() -> None:
+    for seed in range(20):
+        rng = random.Random(seed)
+        line = random_line(rng)
+        resting, load = set_line(line, 200.0).solver_line, random_load(rng, line)
+        case = pushed_line.case_of(resting, load.span, load.share, load.force)
+        found = pushed_line.under(resting, case, 1.0, pushed_line.unpushed(resting, case))
+        assert found.iterations > 0 and pushed_line.under(resting, case, 1.0, found).iterations == 0
 
 
 def test_a_side_that_slips_in_its_holes_takes_few_steps(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -112,8 +112,7 @@ def segment(start: Vec, end: Vec, tension: float, ea: float, weight: float) -> S
     """
     dx, dy, dz = end[0] - start[0], end[1] - start[1], end[2] - start[2]
     chord = math.sqrt(dx * dx + dy * dy + dz * dz)
-    stretch = 1.0 + tension / ea
-    span = math.hypot(dx, dy) if weight > 0.0 else 0.0
+    span = math.hypot(dx, dy)
     if weight * span <= _STRAIGHT * max(tension, 1e-3):
         return _straight(dx, dy, dz, chord, tension, ea, weight)
     shape = _catenary_from_tension(span, dz, weight, tension)

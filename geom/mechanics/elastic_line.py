@@ -249,15 +249,13 @@ def _eased_tension(line: Line, required: float, tension: float, slack: float) ->
     def excess(t: float) -> float:
         return math.fsum(_at_rest(line, t)[0]) - required
 
-    low, high = (0.0, tension) if slack > 0.0 else (tension, tension - slack / line.path * line.ea * 2.0 + 1.0)
-    if slack > 0.0:
-        low = line.min_tension
+    # Twice the tension that takes up the length removed, as a stretched line needs more.
+    most = tension - slack / line.path * line.ea * 2.0 + 1.0
+    low, high = (line.min_tension, tension) if slack > 0.0 else (tension, most)
     if excess(low) <= 0.0:
         if line.weight > 0.0 and slack > 0.0:
             raise CannotFinishError(f"a line with weight has no equilibrium at {slack:g} mm of slack")
         return low
-    while excess(high) > 0.0:
-        high = 2.0 * high + line.ea * 1e-3
     return bracketed_root(excess, low, high, 1e-10 * max(high, 1.0))
 
 

@@ -189,9 +189,9 @@ def _bay(
 
 
 def _into(foot: Vec, brace: Vec, top: tuple[Vec, Vec]) -> bool:
-    """Return whether a brace stands on the bay's side of its post."""
+    """Return whether a brace stands on the bay's side of its post, seen in plan."""
     middle = vec.between(*top, 0.5)
-    return vec.dot(vec.sub(brace, foot), vec.sub(middle, foot)) > 0.0
+    return (brace[0] - foot[0]) * (middle[0] - foot[0]) + (brace[1] - foot[1]) * (middle[1] - foot[1]) > 0.0
 
 
 def _area(top: tuple[Vec, Vec], foot: tuple[Vec, ...]) -> float:
