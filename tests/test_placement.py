@@ -171,6 +171,20 @@ def test_heights_along_a_span_follow_a_sagging_sheer():
     assert second.lowest == pytest.approx(line - (996 + 60), abs=1e-9)
 
 
+def test_the_lowest_place_of_a_line_across_lies_on_the_line():
+    """One end 100 mm further aft: over the crown of the deck, amidships, the line is half way, 50 mm aft of the other.
+
+    There it is as high as its ends, 2148, over a deck of 1520.
+    """
+    boat = refit_of("catamaran-39").boat
+    run = next(run for run in boat.runs if run.id == "C-BOW-U")
+    eyes = tuple(
+        eye.model_copy(update={"at": (470.0, *eye.at[1:])}) if eye.id == run.finish.eye else eye for eye in boat.eyes
+    )
+    (low,) = place(boat.model_copy(update={"eyes": eyes})).span_heights["C-BOW-U"]
+    assert (low.lowest, low.at_x) == pytest.approx((628.0, 420.0))
+
+
 def test_clocking_is_the_best_axis_of_the_two_legs():
     """The bisector makes the same angle with both legs: half the turn."""
     from geom import vec
