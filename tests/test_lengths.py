@@ -194,6 +194,17 @@ def test_lashing_gap_against_100_mm():
     assert "lashing-gap" in codes(worked(wide), "S-F-U", "refused")
 
 
+@pytest.mark.parametrize(("left", "refused"), [(0.0, True), (1.0, False)])
+def test_fittings_as_long_as_their_run_leave_nothing_for_the_line(left, refused):
+    """The eyes of the lines across the bows stand 2050 mm apart."""
+    boat = boat_of("catamaran-39")
+    (run,) = (run for run in boat.runs if run.id == "C-BOW-U")
+    (word,) = run.finish.fittings
+    others = refit_of("catamaran-39").work.runs[run.id].lengths.stack - boat.fittings[word].length.planned
+    work = worked(with_fitting(boat, word, length=Adjust(planned=2050.0 - others - left)))
+    assert ("nothing-left" in codes(work, run.id, "refused")) is refused
+
+
 def test_a_missing_measure_gives_no_cut_and_says_which():
     work = worked(with_end(boat_of("saltwhin-31"), "eye end", eye_girth=None))
     assert work.runs["S-F-U"].cut is None
