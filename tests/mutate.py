@@ -32,8 +32,8 @@ ROOT = Path(__file__).parent.parent
 TESTS = {
     "placement": (
         "test_clearance", "test_boat_bad_files", "test_placement", "test_eye", "sources/test_splice_rules",
-        "test_results_frozen", "sources/test_iso_286", "test_post_builds", "test_export", "test_intake_propagation",
-        "test_nets", "test_bores", "test_sheets_bases", "test_lengths",
+        "test_splice", "test_results_frozen", "sources/test_iso_286", "test_post_builds", "test_export",
+        "test_intake_propagation", "test_nets", "test_bores", "test_sheets_bases", "test_lengths",
     ),
     "mechanics": (
         "sources/test_statics_examples", "sources/test_wire_tables", "sources/test_splice_rules", "test_solver_steps",

@@ -83,6 +83,14 @@ def test_a_thimble_that_does_not_go_in_afterwards(thimble, kind):
     assert "thimble" not in codes(work, "S-F-U", kind), "made in place, the thimble is in it"
 
 
+@pytest.mark.parametrize(("trim", "cut"), [(None, None), (20.0, None), (50.0, 30.0)])
+def test_what_the_lock_leaves_of_the_trim_is_cut_off_the_new_line(trim, cut):
+    """The lock takes 4 d = 20 mm of it."""
+    plan = worked(with_end(boat_of("saltwhin-31"), "eye end", trim=trim)).runs["P-F-U"].plan
+    assert plan.work[0].cuts_off == cut
+    assert ("trim" in worded(plan.work[0].does)) is (cut is not None)
+
+
 @pytest.mark.parametrize("run", ["S-F-U", "P-F-U"])
 def test_compression_terminals_do_not_pass_three_eighths(run):
     """0.47 in body, 3/8 in holes (and 10 mm at P-S2): one end on the bench, one aboard."""
