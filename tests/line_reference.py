@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 from scipy.optimize import minimize, root
-from trusses import Trusses
 
 from geom.mechanics.elastic_line import PointLoad, SetLine
+from tests.trusses import Trusses
 
 
 def by_energy(state: SetLine, load: PointLoad) -> tuple[np.ndarray, list[float]]:

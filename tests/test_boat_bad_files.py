@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from boats import BOATS
 
 from geom.boat.examples import example_of
 from geom.boat.faults import _models_in
@@ -16,6 +15,7 @@ from geom.boat.model import Boat, Model
 from geom.boat.tree import MAX_BYTES
 from geom.errors import InputError
 from geom.refit import place, read_refit, refit
+from tests.boats import BOATS
 
 BAD = Path(__file__).parent / "fixtures" / "bad"
 

@@ -243,7 +243,7 @@ def test_unknown_end_family_is_named_with_the_valid_ones():
 
 
 def changed(old: str, new: str) -> bytes:
-    from boats import BOATS
+    from tests.boats import BOATS
 
     text = (BOATS / "saltwhin-31.yaml").read_text("utf-8")
     assert old in text

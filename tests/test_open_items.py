@@ -8,11 +8,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from boats import BOATS, NAMES, boat_of_all_families, refit_of
-from counts import seeds
-from random_boats import random_refit
-from rule_cases import cases, placed_of
-from some import some
 
 from geom.boat.file import read_boat
 from geom.boat.model import HoleEdges
@@ -27,6 +22,11 @@ from geom.rules.finding import ClauseCheck, Finding, whole_boat
 from geom.rules.line_practice import _CHECKS
 from geom.rules.register import DOCUMENTS
 from geom.words import worded
+from tests.boats import BOATS, NAMES, boat_of_all_families, refit_of
+from tests.counts import seeds
+from tests.random_boats import random_refit
+from tests.rule_cases import cases, placed_of
+from tests.some import some
 
 GEOM = Path(__file__).parent.parent / "geom"
 # Items that are found in the survey, not in the findings.
@@ -76,7 +76,7 @@ def test_every_open_finding_of_random_boats_is_in_exactly_one_item() -> None:
 
 def test_every_clause_that_can_be_undone_has_a_cause() -> None:
     """Each case of the rules that fails or is not determined has a cause: the cases cover every clause both ways."""
-    from rule_cases import findings
+    from tests.rule_cases import findings
 
     found = Counter[str]()
     for case in some(one for one in cases() if one.verdict in ("fail", "cannot tell")):

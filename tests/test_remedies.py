@@ -7,11 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from boats import BOATS, boat_of_all_families, refit_of, turned
-from counts import seeds
-from random_boats import random_data
 from ruamel.yaml import YAML
-from some import some
 
 from geom.boat.file import read_boat
 from geom.open_items import open_items
@@ -23,6 +19,10 @@ from geom.open_items.remedies.solve import is_same, smallest
 from geom.placement.limits import placing_faults
 from geom.placement.standing import Standing
 from geom.refit import Refit, place, refit, refit_again
+from tests.boats import BOATS, boat_of_all_families, refit_of, turned
+from tests.counts import seeds
+from tests.random_boats import random_data
+from tests.some import some
 
 PLAIN = YAML(typ="safe", pure=True)
 

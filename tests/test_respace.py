@@ -12,10 +12,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import yaml
-from boats import BOATS
-from counts import seeds
-from random_boats import random_data
-from some import some
 from typer.testing import CliRunner
 
 from geom.boat.file import read_boat
@@ -35,6 +31,10 @@ from geom.fleet.respacing.solve import (
 )
 from geom.intake.list_edit import PartEdit
 from geom.refit import refit
+from tests.boats import BOATS
+from tests.counts import seeds
+from tests.random_boats import random_data
+from tests.some import some
 
 RUN = CliRunner()
 DEMO = (BOATS / "saltwhin-31.yaml").read_text("utf-8")

@@ -8,9 +8,6 @@ import subprocess
 import sys
 
 import pytest
-from boats import BOATS, NAMES, ROOT, refit_of
-from random_boats import ODD, random_refit
-from some import some
 
 from geom.cli.layout import table_lines, wrapped
 from geom.cli.terminal import VIEWS, Screen
@@ -20,6 +17,9 @@ from geom.tables.every import every_table
 from geom.tables.table import cells, numbers
 from geom.units import LengthFormat
 from geom.words import worded
+from tests.boats import BOATS, NAMES, ROOT, refit_of
+from tests.random_boats import ODD, random_refit
+from tests.some import some
 
 WIDTHS = (72, 80, 100, 120)
 NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?")

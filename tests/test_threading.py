@@ -491,9 +491,8 @@ def test_a_mirrored_boat_gives_mirrored_plans():
 
 
 def test_sleeves_of_a_mirrored_boat_belong_to_the_other_sides_holes():
-    from boats import BOATS
-
     from geom.boat.file import read_boat
+    from tests.boats import BOATS
 
     text = (BOATS / "first-try.yaml").read_text("utf-8")
     marked = text.replace("    through: [S-S1, S-S2]\n", "    through: [S-S1, S-S2]\n    slide_on: "

@@ -11,8 +11,6 @@ from pathlib import Path
 from string import Formatter
 
 import pytest
-from boats import BOATS, refit_of
-from rule_cases import boat_with
 from typer.testing import CliRunner
 
 from geom import cli
@@ -28,6 +26,8 @@ from geom.sheets.compliance.sheet import rule_sheet
 from geom.sheets.order.sheet import order_list
 from geom.units import LengthFormat
 from geom.words import Units, english, forget, units_of, worded
+from tests.boats import BOATS, refit_of
+from tests.rule_cases import boat_with
 
 GEOM = Path(__file__).parent.parent / "geom"
 INCHES = LengthFormat("in", 25.4, 2)
