@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from geom.drafting.placing import CLEAR, Drawn, flagged
+from geom.drafting.placing import CLEAR, Drawn, Label, flagged
 from geom.drafting.symbols import FLAG_HIGH, FLAG_RADIUS, flag, flag_reach
 from geom.figure import Dimension, Line, Polyline, Rect, Sheet, Text
 from geom.render.faults import faults
@@ -90,3 +90,24 @@ def test_flags_of_one_place_stand_in_a_row_with_one_line_and_cover_nothing():
 def test_a_label_needs_a_place():
     with pytest.raises(ValueError, match="place"):
         Drawn().put(())
+
+
+def test_a_label_without_a_free_place_goes_before_the_others() -> None:
+    """The first would take the only place of the second; as it has another, it stands there."""
+    drawn = Drawn([Line((-10.0, 40.0), (60.0, 40.0), "EDGE")])
+
+    def at(*places: tuple[float, float]) -> list[Label]:
+        return [drawn.label(Text(place, "P-S1", 2.5)) for place in places]
+
+    rows = (at((0.0, 0.0), (30.0, 0.0)), at((2.0, 0.0), (0.0, 39.0)))
+    found = drawn.put_all([lambda: rows[0], lambda: rows[1]])
+    assert [label.items[0] for label in found] == [Text((30.0, 0.0), "P-S1", 2.5), Text((2.0, 0.0), "P-S1", 2.5)]
+    # What was taken back is free again, what stands is not.
+    assert [drawn.free(label) for row in rows for label in row] == [False, False, False, False]
+    assert drawn.free(*at((0.0, 20.0)))
+
+
+def test_labels_that_fit_nowhere_stand_where_they_touch_least() -> None:
+    drawn = Drawn([Text((0.0, 0.0), "P-S1", 2.5)])
+    only = drawn.label(Text((1.0, 0.0), "P-S2", 2.5))
+    assert drawn.put_all([lambda: [only], lambda: [only]]) == [only, only]

@@ -84,7 +84,7 @@ def test_odd_boats(seed):
     # two digits behind the action of one row.
     [(474, deck_plan), (988, stanchion_sheets)],
 )
-def test_names_amidships_and_flags_of_two_digits(seed, make):
+def test_names_and_flags_have_their_places(seed, make):
     assert faults_of(make, refit(read_boat(odd_boat(seed), f"odd boat {seed}"))) == []
 
 

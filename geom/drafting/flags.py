@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 
 from geom import vec
 from geom.boat.model import Side
 from geom.drafting.boat_view import OTHER_SIDES, SIDES
-from geom.drafting.placing import Drawn, flagged
+from geom.drafting.placing import Drawn, Label, flagged
 from geom.figure import Item, Point
 from geom.open_items import OpenItem
 from geom.refit import Refit
@@ -88,9 +89,9 @@ def flag_items(
     for one in listed:
         for side, on_post, ats in anchors(refit, one, along, up):
             rows.setdefault(_near(side, on_post, ats[0]), (ats, []))[1].append(one.number)
-    items: list[Item] = []
-    for side in (*SIDES, *OTHER_SIDES):
-        for (own_side, *_), (ats, numbers) in rows.items():
-            if own_side == side:
-                items += drawn.put(place for at in ats for place in flagged(numbers, *where(side, at))).items
-    return tuple(items)
+
+    def places(side: Side, ats: Sequence[Vec], numbers: Sequence[int]) -> Iterator[Label]:
+        return (place for at in ats for place in flagged(numbers, *where(side, at)))
+
+    by_side = [(side, *row) for side in (*SIDES, *OTHER_SIDES) for near, row in rows.items() if near[0] == side]
+    return tuple(item for label in drawn.put_all([partial(places, *row) for row in by_side]) for item in label.items)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
@@ -21,6 +21,10 @@ _CELL = 12.0
 CLEAR = 0.6
 # Lettering in the way is worse than a stroke, a leader through lettering worse than both, and worst is outside.
 _ON_TEXT, _ON_STROKE, _THROUGH_TEXT, _OUTSIDE = 4, 1, 5, 100
+
+
+# So many labels of several that find no free place go before the others.
+_MOST_AHEAD = 4
 
 
 @dataclass(frozen=True)
@@ -137,6 +141,28 @@ class Drawn:
             self._add_stroke(*found.leader, "")
         return found
 
+    def put_all(self, rows: Sequence[Callable[[], Iterable[Label]]]) -> list[Label]:
+        """Return several labels, each at its first place that touches nothing, and add them.
+
+        One that finds no such place goes before the others, and all are placed anew; so do the next few. Where even
+        that does not help, it stands where it touches least.
+
+        Args:
+            rows: the places of each label, as for `put`.
+        """
+        boxes, strokes, ahead = len(self._boxes), len(self._strokes), list[int]()
+        while True:
+            found: dict[int, Label] = {}
+            for row in (*ahead, *(row for row in range(len(rows)) if row not in ahead)):
+                free = next((label for label in rows[row]() if self.free(label)), None)
+                if free is None and row not in ahead and len(ahead) < _MOST_AHEAD:
+                    ahead.insert(0, row)
+                    self._forget(boxes, strokes)
+                    break
+                found[row] = self.put(rows[row]() if free is None else (free,))
+            else:
+                return [found[row] for row in range(len(rows))]
+
     def put_if_free(self, places: Iterable[Label]) -> tuple[Item, ...]:
         """Return the items of a label at its first place that touches nothing, and add it; none where there is none."""
         found = next((label for label in places if self.free(label)), None)
@@ -168,6 +194,12 @@ class Drawn:
     def _add_box(self, box: Sequence[Point]) -> None:
         self._box_grid.put(len(self._boxes), extent(box))
         self._boxes.append(box)
+
+    def _forget(self, boxes: int, strokes: int) -> None:
+        """Take out the boxes and strokes from a number on."""
+        del self._boxes[boxes:], self._strokes[strokes:]
+        self._box_grid.forget(boxes)
+        self._stroke_grid.forget(strokes)
 
     def _add_stroke(self, start: Point, end: Point, tag: str) -> None:
         self._stroke_grid.put(len(self._strokes), extent((start, end)))

@@ -29,6 +29,11 @@ class Grid:
         for cell in self._cells(box):
             self.cells.setdefault(cell, []).append(number)
 
+    def forget(self, first: int) -> None:
+        """Take out the numbers from one on."""
+        for cell, numbers in self.cells.items():
+            self.cells[cell] = [number for number in numbers if number < first]
+
     def near_box(self, box: Rect) -> list[int]:
         """Return the numbers that may touch a rectangle, in ascending order."""
         return sorted({number for cell in self._cells(box) for number in self.cells.get(cell, ())})
