@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import base64
-import gzip
 import json
 import re
+import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -124,4 +124,5 @@ def _tags(item: Item) -> Iterator[str]:
 def packed(drawings: Sequence[Drawing]) -> str:
     """Return all drawings by name as base64 of compressed JSON."""
     data = json.dumps({one.name: one.svg for one in drawings}, ensure_ascii=False, separators=(",", ":"))
-    return base64.b64encode(gzip.compress(data.encode("utf-8"), 9, mtime=0)).decode("ascii")
+    # With the header of zlib, without a time: that of `gzip` is not the same in all versions of Python.
+    return base64.b64encode(zlib.compress(data.encode("utf-8"), 9, wbits=31)).decode("ascii")
