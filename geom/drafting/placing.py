@@ -145,18 +145,19 @@ class Drawn:
         """Return several labels, each at its first place that touches nothing, and add them.
 
         One that finds no such place goes before the others, and all are placed anew; so do the next few. Where even
-        that does not help, it stands where it touches least.
+        that does not help, all stand in their order, each where it touches least.
 
         Args:
             rows: the places of each label, as for `put`.
         """
-        boxes, strokes, ahead = len(self._boxes), len(self._strokes), list[int]()
+        boxes, strokes, ahead, may_move = len(self._boxes), len(self._strokes), list[int](), True
         while True:
             found: dict[int, Label] = {}
             for row in (*ahead, *(row for row in range(len(rows)) if row not in ahead)):
                 free = next((label for label in rows[row]() if self.free(label)), None)
-                if free is None and row not in ahead and len(ahead) < _MOST_AHEAD:
-                    ahead.insert(0, row)
+                if free is None and may_move:
+                    may_move = row not in ahead and len(ahead) < _MOST_AHEAD
+                    ahead = [row, *ahead] if may_move else []
                     self._forget(boxes, strokes)
                     break
                 found[row] = self.put(rows[row]() if free is None else (free,))
