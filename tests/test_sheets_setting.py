@@ -13,7 +13,7 @@ import pytest
 from geom.boat.file import LoadedBoat
 from geom.boat.model import Rules
 from geom.figure import Line, Text
-from geom.refit import refit
+from geom.refit import refit, refit_again
 from geom.render.dxf import dxf_bytes
 from geom.render.faults import layout
 from geom.rules.measures.push_test import pushes
@@ -23,6 +23,7 @@ from geom.tables import numbers
 from geom.tables.push_cases import push_cases
 from geom.units import raised
 from tests.boats import NAMES, refit_of, without_tensions
+from tests.line_boats import with_run
 from tests.made import sheets_by
 from tests.random_boats import random_refit
 from tests.sheet_texts import forged, shows, texts_of
@@ -346,6 +347,20 @@ def test_posts_that_the_test_may_bring_down_are_warned_of():
     assert {f"collapse:{run}:{span}" for (run, span), push in lower.items() if push < KG_4} <= warned
     assert texts["collapse:S-A-U:1:lower"] == f"{lower['S-A-U', 1]:.0f}"
     assert not any(tag.startswith("collapse:") for tag in texts_of(sheets_of(refit_of("pipwing-25"))))
+
+
+def test_lines_that_bend_their_stanchions_as_set_are_warned_of():
+    """S-S1 yields under S-F-U alone at about 1090 N, see the threading plan; as stated, at 350 N, it does not."""
+    boat = refit_of("saltwhin-31")
+    strained = refit_again(boat, with_run(boat.boat, "S-F-U", set_tension=1500.0))
+    warned = {tag: text for tag, text in texts_of(sheets_of(strained)).items() if tag.startswith("yields:")}
+    assert warned == {
+        "yields:1:posts": "S-S1, S-S3",
+        "yields:1:lines": "S-F-U 1500; S-F-L 150",
+        "yields:2:posts": "S-S3",
+        "yields:2:lines": "S-G-U 350; S-G-L 150",
+    }
+    assert not any(tag.startswith("yields:") for tag in texts_of(sheets_of(boat)))
 
 
 def test_without_stiffness_the_list_has_no_columns_for_rigid_ends():

@@ -15,6 +15,7 @@ from geom.mechanics.falls import Fall
 from geom.mechanics.post_loads import PostLoad
 from geom.mechanics.tension import RunTension
 from geom.refit import Refit
+from geom.remark import Remark
 from geom.tables.table import Column, Table, Value, column, numbers
 from geom.units import decimal, pounds_force, raised, to_compare
 from geom.words import worded
@@ -188,20 +189,21 @@ def gate_cases(refit: Refit) -> Iterator[PostCase]:
                 yield PostCase("gate open", gate.gate, "left out", post.unbraced)
 
 
-def yielding(refit: Refit, run: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return the posts of a run that yield, or more, under the lines as set: with the gates closed, and only open.
+def yielding(refit: Refit, run: str) -> tuple[str, ...]:
+    """Return the posts of a run that yield or collapse under the lines as set, then those that do with gates open only.
 
     Args:
         refit: the boat as calculated.
         run: one of the lines that load them.
     """
 
-    def of(posts: Iterable[PostLoad]) -> tuple[str, ...]:
-        loaded = (post for post in posts if any(tension.run == run for tension in post.tensions))
-        return tuple(dict.fromkeys(post.id for post in loaded if post.state in ("yields", "collapsed")))
+    def of(posts: Iterable[PostLoad]) -> list[str]:
+        loaded = [post for post in posts if any(tension.run == run for tension in post.tensions)]
+        found = {post.id for post in loaded if post.state in ("yields", "collapsed")}
+        return [post for post in refit.placed.posts if post in found]
 
-    closed = of(refit.loads.posts)
-    return closed, tuple(post for post in of(one.as_built for one in refit.loads.gate_posts) if post not in closed)
+    closed, opened = of(refit.loads.posts), of(one.as_built for one in refit.loads.gate_posts)
+    return (*closed, *(worded(Remark("post.gate_open", post=post)) for post in opened if post not in closed))
 
 
 def bases(refit: Refit) -> Table:

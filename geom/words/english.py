@@ -508,6 +508,7 @@ SENTENCES: Mapping[str, str] = {
     "post.collapsed": (
         "{bends} against {proof_mpa:.0f} proof stress ({source}): collapsed, {share:.2f} of the plastic moment"
     ),
+    "post.gate_open": "{post}, gate open",
     "post.no_proof_stress": "{bends}; the tube's proof stress is not known: not determined",
     "post.plastic_share": "{share:.2f} of the plastic moment",
     "post.stands": "{bends} against {proof_mpa:.0f} proof stress ({source}), {share:.2f} of the plastic moment",

@@ -195,8 +195,7 @@ def _said(refit: Refit, work: RunWork, step: Step, remark: Remark) -> Iterator[R
     elif code == "step.set":
         pull = values["pull"]
         assert isinstance(pull, Remark)
-        closed, opened = yielding(refit, work.run)
-        if found := (*closed, *(words.GATE_OPEN.format(post=post) for post in opened)):
+        if found := yielding(refit, work.run):
             yield Row(words.SET_YIELDS, ", ".join(found))
         recommended = pull.code == "pull.recommended"
         figure = Remark("pull.at_top", pull_n=dict(pull.values)["pull_n"]) if recommended else pull

@@ -122,7 +122,6 @@ SHORT_PULLS = {
     "pull.marking_practice": "pull.marking_short",
 }
 SET_YIELDS = "do not set before the designer agrees: at these tensions yields"
-GATE_OPEN = "{post}, gate open"
 SET, SET_RECOMMENDED = "set the line, write the log", "set the line as recommended, write the log"
 MAKE = "{which} end{board}: {made}"
 WHICH = {True: "first", False: "second"}

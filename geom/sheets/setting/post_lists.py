@@ -1,4 +1,4 @@
-"""Posts under the lines as set: those that the load of the push test may bring down, and gate posts, gate open."""
+"""Posts under the lines as set: those that yield, that the push test may bring down, and gate posts, gate open."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from geom.refit import Refit
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_text import force_text, set_text
 from geom.tables import numbers
-from geom.tables.loads import PostCase, gate_cases
+from geom.tables.loads import PostCase, gate_cases, yielding
 from geom.tables.push_cases import CollapseUnderTest, collapses_under_test
 from geom.units import LengthFormat, decimal, in_unit
 
@@ -42,6 +42,21 @@ def _collapse_row(found: CollapseUnderTest, fmt: LengthFormat) -> tuple[Cell, ..
         Cell(likely, f"{tag}:likely"),
         Cell(found.post, f"{tag}:post"),
     )
+
+
+def yielding_list(refit: Refit) -> RuledList:
+    """Return the stanchions that yield with the lines that make them at their set tensions; rows may be none."""
+    fmt = numbers(refit.boat)
+    lines: dict[tuple[str, ...], list[str]] = {}
+    for run in refit.placed.runs:
+        if posts := yielding(refit, run):
+            lines.setdefault(posts, []).append(f"{run} {set_text(refit.loads.runs[run].tensions, fmt)}")
+    columns = (ListColumn("STANCHIONS", 90), ListColumn(f"LINES, SET TO {words.FORCE[fmt.unit]}", 180))
+    rows = tuple(
+        (Cell(", ".join(posts), f"yields:{number}:posts"), Cell("; ".join(runs), f"yields:{number}:lines"))
+        for number, (posts, runs) in enumerate(lines.items(), start=1)
+    )
+    return RuledList(words.YIELDING, columns, rows, "yields", minimum=_ROW)
 
 
 def gate_post_list(refit: Refit) -> RuledList:

@@ -13,7 +13,7 @@ from geom.figure import Item, Rect, Text, View
 from geom.refit import Refit
 from geom.sheets.setting import text as words
 from geom.sheets.setting.lists import adjusters, setting_key
-from geom.sheets.setting.post_lists import collapse_list
+from geom.sheets.setting.post_lists import collapse_list, yielding_list
 from geom.sheets.setting.push_lists import push_key, push_list
 from geom.sheets.setting.test_bar import CAPTION_IN, bar_view, section_view, tolerance
 from geom.sheets.setting.test_steps import steps
@@ -35,7 +35,7 @@ def setting_card(refit: Refit) -> tuple[Draft, ...]:
     low = max(over, paper.frame.bottom + BLOCK_HEIGHT) + _OVER_BLOCK
     area = Rect(place.left, low, place.right, top)
     edge = area.right - _STEPS_WIDE
-    lists = tuple(one for one in (adjusters(refit), collapse_list(refit), pushes) if one.rows)
+    lists = tuple(one for one in (adjusters(refit), yielding_list(refit), collapse_list(refit), pushes) if one.rows)
     # The title of a view stands in from its window: the window lies out by as much.
     bar = bar_view(refit, Rect(area.left - CAPTION_IN, top - _STRIP, edge - _BLOCK_WIDE - CAPTION_IN, top))
     section = section_view(refit, Rect(edge - _BLOCK_WIDE, top - _STRIP, edge, top), bar)
