@@ -322,6 +322,22 @@ def test_slack_lowers_tension_and_lets_the_line_give(seed: int, tension: float, 
     assert (load_line(eased, load).deflection >= load_line(taut, load).deflection - 1e-9) == (slack >= 0.0)
 
 
+@settings(max_examples=60, deadline=None)
+@given(seeds, st.floats(0.0, 5000.0), st.floats(1e-4, 0.9), st.floats(1e3, 1e6))
+def test_length_taken_out_stretches_what_is_left(seed: int, tension: float, share: float, ea: float) -> None:
+    """Hooke's law: the rest times 1 + T / EA is the path, before and after, however much a line gives."""
+    line = replace(random_line(random.Random(seed)), ea=ea)
+    rest = line.path / (1.0 + tension / ea)
+    shorter = set_line(line, tension, -share * rest)
+    assert shorter.tension[0] == pytest.approx(ea * (line.path / ((1.0 - share) * rest) - 1.0), rel=1e-6)
+
+
+def test_no_line_is_shortened_by_all_its_length() -> None:
+    line = random_line(random.Random(1))
+    with pytest.raises(InputError, match="slack"):
+        set_line(line, 500.0, -line.path)
+
+
 def test_along_the_line_the_far_side_goes_slack() -> None:
     line = Line(tuple((x, 0.0, 0.0) for x in (0.0, 1000.0, 2000.0, 3000.0)), 1e6, 0.0, (0.0, 0.0))
     loaded = load_line(set_line(line, 100.0), PointLoad(1, 0.5, (5000.0, 0.0, 0.0)))

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+import sys
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 
 import pytest
@@ -12,7 +15,7 @@ from geom.boat.file import read_boat
 from geom.mechanics import collapse
 from geom.mechanics.boat_loads import BoatLoads, boat_loads
 from geom.mechanics.collapse import PushBracket
-from geom.mechanics.falls import PersonLoad
+from geom.mechanics.falls import Fall, PersonLoad
 from geom.mechanics.person_load import Body
 from geom.mechanics.run_line import links_of
 from geom.refit import place, refit
@@ -206,3 +209,26 @@ def test_the_pushes_solved_again_are_those_that_changed(old: str, new: str, all_
     assert after == brackets(text.replace(old, new, 1))
     assert (after != before) == (all_anew is not None)
     assert {None: more == 0, True: more == first, False: 0 < more < first}[all_anew]
+
+
+def test_pushes_solved_by_two_threads_at_once_are_those_of_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The page and its sheets read one boat in threads of their own."""
+    monkeypatch.setattr(collapse, "_solved", {})
+    loaded, interval = refit_of("first-try").loaded, sys.getswitchinterval()
+    expected = pushes_of(refit(loaded).loads.falls)
+    sys.setswitchinterval(1e-5)
+    try:
+        for _ in some(range(3)):
+            collapse._solved.clear()
+            falls = refit(loaded).loads.falls
+            with ThreadPoolExecutor(2) as pool:
+                one, other = pool.map(pushes_of, (falls, falls[::-1]))
+            assert one == expected
+            assert other == expected[::-1]
+    finally:
+        sys.setswitchinterval(interval)
+
+
+def pushes_of(falls: Sequence[Fall]) -> list[tuple[PushBracket | None, PushBracket | None]]:
+    """Return the pushes at which posts yield and collapse, fall by fall."""
+    return [(fall.yields, fall.collapses) for fall in falls]

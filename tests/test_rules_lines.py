@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from geom.boat.model import Boat, Rules
 from geom.data import table
 from geom.open_items import open_items
-from geom.refit import place
+from geom.refit import place, refit
 from geom.rules.applied import check
 from geom.rules.finding import Finding
 from geom.units import read_quantity
 from geom.words import worded
+from tests.boats import refit_of
+from tests.line_boats import with_run
 from tests.random_boats import random_refit
 from tests.rule_cases import boat_with
 from tests.some import some
@@ -126,6 +129,30 @@ def test_a_post_under_its_lines_as_set_is_judged_as_one_at_an_open_gate() -> Non
     assert found["S-S2"].measured == pytest.approx(1500.0 * 610.0 / (math.pi * (25.0**4 - 21.0**4) / 800.0), rel=1e-6)
     # The line runs straight on past S-S1.
     assert (found["S-S1"].verdict, found["S-S1"].measured) == ("pass", pytest.approx(0.0, abs=1e-6))
+
+
+def test_no_pull_at_the_top_is_a_test_where_a_brace_takes_it() -> None:
+    """A brace that meets the tube at its top takes the whole of a pull there: no section below is bent."""
+    braced = {"posts/S-S2/brace": {"foot": [3600, 1450, 1000], "along": 632.0}}
+    for change, codes in some((({}, ["strength.choices"]), (braced, ["strength.choices_without_pull"]))):
+        boat = boat_with({"runs/S-F-U/set_tension": 5000.0, "runs/S-G-U": None, "runs/S-G-L": None, **change})
+        (found,) = (one for one in found_in(boat, "lines-set", "2024") if one.post == "S-S2")
+        assert [note.code for note in found.notes if note.code.startswith("strength.choices")] == codes
+
+
+@pytest.mark.parametrize(("proof", "kinds"), [(170.0, {"fails"}), (5000.0, set())])
+def test_stanchions_of_stated_proof_stress_are_too_weak_as_set_or_hold(proof: float, kinds: set[str]) -> None:
+    """S-S1 yields at about 1090 N at 170 MPa, see the threading plan; nothing is left to show where that is stated."""
+    before = refit_of("saltwhin-31")
+    boat = with_run(before.boat, "S-F-U", set_tension=1500.0)
+    stated = {"proof_stress": proof, "proof_stress_source": "certificate"}
+    tubes = {name: tube.model_copy(update=stated) for name, tube in boat.tubes.items()}
+    items = open_items(refit(replace(before.loaded, boat=boat.model_copy(update={"tubes": tubes}))))
+    assert not [one for one in items if one.name == "strength.as_set"]
+    as_set = [one for one in items if one.name == "strength.weak_as_set"]
+    assert {one.kind for one in as_set} == kinds
+    assert {place for one in as_set for place in one.places} == ({"S-S1", "S-S3"} if kinds else set())
+    assert all("too weak for the lines as set" in worded(one.cause) for one in as_set)
 
 
 @pytest.mark.parametrize("seed", [0, 5, 9])

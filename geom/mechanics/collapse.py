@@ -5,7 +5,7 @@ The searches are those of `kernels/limits.py`; a run with weight is solved step 
 
 from __future__ import annotations
 
-from collections.abc import Hashable, MutableSequence, Sequence
+from collections.abc import Hashable, Sequence
 from typing import NamedTuple
 
 from geom import vec
@@ -66,15 +66,6 @@ class Reached(NamedTuple):
     found: bool
 
 
-@frozen
-class Room:
-    """Room for the tensions of a run, for its forces on its points, and for its rows on flexible posts."""
-
-    tension: MutableSequence[float]
-    forces: MutableSequence[float]
-    rows: MutableSequence[float]
-
-
 class RunPosts:
     """The posts of a run, with the pulls of all other lines at rest."""
 
@@ -127,12 +118,6 @@ class RunPosts:
         if self.flexible_supports is None or self.run.stiff is None:
             return None
         return run_at_rest(self.run.stiff, self.flexible_supports)
-
-    @cached_property
-    def room(self) -> Room:
-        """Where the run is solved, one push after the other."""
-        points = len(self.run.run.points)
-        return Room(zeros(points), zeros(3 * points), room_for(points))
 
     @cached_property
     def section_posts(self) -> tuple[str, ...]:
@@ -260,10 +245,10 @@ def _solve(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, P
 def _rigid(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit, Reached]:
     """Return the pushes at the limits of a weightless run between rigid posts, the worse of friction and none."""
     own, free, _ = push.at_rest
-    load, room = push.unit_load, push.posts.room
+    load, points = push.unit_load, len(free.line.points)
     yields, collapses = limits.rigid_pushes(
         free.solver_line, own.solver_line, own is not free, load.span, load.share, load.force, push.posts.sections,
-        _FIRST_FORCE, (at_rest["yield"][0], at_rest["collapse"][0]), room.tension, room.forces,
+        _FIRST_FORCE, (at_rest["yield"][0], at_rest["collapse"][0]), zeros(points), zeros(3 * points),
     )  # fmt: skip
     return {"yield": Reached(*yields), "collapse": Reached(*collapses)}
 
@@ -276,13 +261,13 @@ def _hanging(push: Push, at_rest: dict[Limit, tuple[float, str]]) -> dict[Limit,
 
 def _bent(push: Push, limit: Limit, at_rest: float, rigid: Reached) -> Reached | None:
     """Return the push at a limit of a run on flexible posts; None where a support is not known."""
-    flexible, room = push.posts.flexible, push.posts.room
+    flexible = push.posts.flexible
     if flexible is None:
         return None
-    load = push.unit_load
+    load, points = push.unit_load, len(push.at_rest[0].line.points)
     return Reached(*limits.bending_push(
         flexible, load.span, load.share, load.force, push.at_rest[0].line.ea, push.posts.run.tension, rigid.place,
-        push.posts.sections, limit == "yield", rigid.push, at_rest, room.rows, room.forces,
+        push.posts.sections, limit == "yield", rigid.push, at_rest, room_for(points), zeros(3 * points),
     ))  # fmt: skip
 
 

@@ -193,7 +193,7 @@ def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
         slack: unstressed length added afterwards, negative where removed [mm].
 
     Raises:
-        InputError: the tension is negative or below the minimum of the line.
+        InputError: the tension is negative or below the minimum of the line, or no length is left.
         CannotFinishError: a line with weight has no equilibrium at this slack.
     """
     minimum = line.min_tension
@@ -204,6 +204,8 @@ def set_line(line: Line, tension: float, slack: float = 0.0) -> SetLine:
     if slack == 0.0:
         return SetLine(line, rest, tensions, 0.0)
     required = math.fsum(rest) + slack
+    if required <= 0.0:
+        raise InputError("line", [Fault("slack", read=f"{slack:g} mm", valid=f"more than {-math.fsum(rest):.1f} mm")])
     eased = _eased_tension(line, required, tension, slack)
     rest, tensions = _at_rest(line, eased)
     left = required - math.fsum(rest)
@@ -249,13 +251,14 @@ def _eased_tension(line: Line, required: float, tension: float, slack: float) ->
     def excess(t: float) -> float:
         return math.fsum(_at_rest(line, t)[0]) - required
 
-    # Twice the tension that takes up the length removed, as a stretched line needs more.
-    most = tension - slack / line.path * line.ea * 2.0 + 1.0
-    low, high = (line.min_tension, tension) if slack > 0.0 else (tension, most)
+    low, high = (line.min_tension, tension) if slack > 0.0 else (tension, tension - slack / line.path * line.ea * 2.0)
     if excess(low) <= 0.0:
         if line.weight > 0.0 and slack > 0.0:
             raise CannotFinishError(f"a line with weight has no equilibrium at {slack:g} mm of slack")
         return low
+    # A line that stretches by much of its length needs more than twice the tension of the length removed.
+    while excess(high) > 0.0:
+        high = 2.0 * high + line.ea * 1e-3
     return bracketed_root(excess, low, high, 1e-10 * max(high, 1.0))
 
 

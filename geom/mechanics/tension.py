@@ -7,6 +7,7 @@ file states it, else a steady pull of common practice. Units: mm and N.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal
 
 from geom.boat.model import LEVELS, Boat
@@ -117,8 +118,8 @@ def run_tension(placed: Placed, run: PlacedRun) -> RunTension:
     """
     push, limit = _test(placed).force, push_limit(placed, run)
     spans, mast = range(len(run.spans)), placed.boat.boat.mast_x
-    # Runs go aft, and a line across the boat lies on one side of the mast.
-    ends = [point[0] for point in support_points(placed, run)[1:]]
+    # A line across the boat may go forward.
+    ends = [max(a[0], b[0]) for a, b in pairwise(support_points(placed, run))]
     aft = [span for span in spans if mast is None or ends[span] > mast]
     weight = weight_of_line(placed, run)
     needed = {span: tension_for(push.value, run.spans[span], limit, weight) for span in aft or spans}

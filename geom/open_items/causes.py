@@ -120,8 +120,8 @@ FAILS: dict[str, str] = {
     "quantity.weakest_link": "strength.chain",
     "quantity.tension_in_weakest": "strength.chain",
     "quantity.stress_under_top_load": "strength.posts",
-    "quantity.stress_gate_open": "strength.gate_open",
-    "quantity.stress_as_set": "strength.as_set",
+    "quantity.stress_gate_open": "strength.weak_gate_open",
+    "quantity.stress_as_set": "strength.weak_as_set",
     "quantity.lashing_gap": "fitting.gap",
 }
 

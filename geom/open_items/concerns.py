@@ -8,7 +8,9 @@ from geom.open_items.item import OpenItem
 from geom.refit import Refit
 
 # Open items about stanchions that are flagged at the lines on them, beside those of heights.
-_OF_POSTS = ("survey.bent", "strength.as_set", "strength.gate_open")
+_OF_POSTS = (
+    "survey.bent", "strength.as_set", "strength.gate_open", "strength.weak_as_set", "strength.weak_gate_open",
+)  # fmt: skip
 
 # Items of these kinds stop the work on a stanchion.
 _STOPS = ("stop", "fails")
@@ -52,9 +54,7 @@ def held_posts(refit: Refit, items: Sequence[OpenItem]) -> dict[str, tuple[OpenI
             continue
         # A tape between two holes is about their distance, and no sheet of stanchions shows it.
         named = {posts.get(place, place) for place in item.places} if "stanchions" in item.sheets else {*item.places}
-        concerned = [name for name in refit.placed.posts if name in named]
-        # What is about every stanchion of the boat stops none of them alone.
-        if len(concerned) < len(refit.placed.posts):
-            for name in concerned:
+        for name in refit.placed.posts:
+            if name in named:
                 found.setdefault(name, []).append(item)
     return {name: tuple(found[name]) for name in refit.placed.posts if name in found}

@@ -58,6 +58,8 @@ RANKS: dict[str, Rank] = {
     "line.thin": Rank("fails", "rigger", ("compliance", "order")),
     "strength.line": Rank("fails", "rigger", ("compliance", "line_sheets")),
     "strength.part": Rank("fails", "rigger", ("compliance", "line_sheets")),
+    "strength.weak_as_set": Rank("fails", "designer", ("compliance", "stanchions")),
+    "strength.weak_gate_open": Rank("fails", "designer", ("compliance", "stanchions")),
     "strength.chain": Rank("decide", "designer", ("compliance",)),
     "strength.as_set": Rank("decide", "designer", ("compliance", "stanchions")),
     "strength.gate_open": Rank("decide", "designer", ("compliance", "stanchions")),

@@ -14,15 +14,13 @@ from geom.rules.finding import Finding
 def _posts(refit: Refit, group: Group) -> Draft:
     worst = max(group.findings, key=measured)
     stress, proof = measured(worst), limit(worst)
-    posts = group.posts
-    title = Remark("item.post_strength", at=some_of(posts, "posts"), stress_mpa=stress, proof_mpa=proof)
-    tube = refit.boat.tubes[refit.placed.posts[posts[0]].spec.tube]
+    title = Remark("item.post_strength", at=some_of(group.posts, "posts"), stress_mpa=stress, proof_mpa=proof)
     choices = (
         _certificate(stress),
         Choice(Remark("choice.load_test"), Remark("choice.load_test_load", load_n=_load(worst))),
-        Choice(Remark("choice.stronger_tube"), Remark("choice.now_tube", od_mm=tube.od, wall_mm=tube.wall)),
+        _stronger(refit, group),
     )
-    return Draft(title, posts, choices)
+    return Draft(title, group.posts, choices)
 
 
 def _certificate(stress: float) -> Choice:
@@ -37,20 +35,43 @@ def _load(finding: Finding) -> float:
 
 
 def _as_set(refit: Refit, group: Group) -> Draft:
-    title, certificate = _bent(group, "item.as_set")
+    title, certificate = _not_shown(group, "item.as_set")
     return Draft(title, group.posts, (Choice(Remark("choice.less_tension")), certificate))
 
 
 def _gate_open(refit: Refit, group: Group) -> Draft:
-    title, certificate = _bent(group, "item.gate_open")
+    title, certificate = _not_shown(group, "item.gate_open")
     choices = (Choice(Remark("choice.brace")), Choice(Remark("choice.less_tension")), certificate)
     return Draft(title, group.posts, choices)
 
 
-def _bent(group: Group, code: str) -> tuple[Remark, Choice]:
+def _not_shown(group: Group, code: str) -> tuple[Remark, Choice]:
     """Return the title of stanchions whose strength is not shown, and the certificate that would show it."""
     worst = measured(max(group.findings, key=lambda finding: finding.measured or 0.0))
     return Remark(code, at=some_of(group.posts, "posts"), stress_mpa=worst), _certificate(worst)
+
+
+def _weak_as_set(refit: Refit, group: Group) -> Draft:
+    choices = (Choice(Remark("choice.less_tension")), _stronger(refit, group))
+    return Draft(_weak(group, "item.weak_as_set"), group.posts, choices)
+
+
+def _weak_gate_open(refit: Refit, group: Group) -> Draft:
+    choices = (Choice(Remark("choice.brace")), Choice(Remark("choice.less_tension")), _stronger(refit, group))
+    return Draft(_weak(group, "item.weak_gate_open"), group.posts, choices)
+
+
+def _weak(group: Group, code: str) -> Remark:
+    """Return the title of stanchions that yield by the proof stress stated of their tubes."""
+    worst = max(group.findings, key=lambda finding: measured(finding) / limit(finding))
+    at = some_of(group.posts, "posts")
+    return Remark(code, at=at, stress_mpa=measured(worst), proof_mpa=limit(worst))
+
+
+def _stronger(refit: Refit, group: Group) -> Choice:
+    """Return the choice of a stronger tube, with the tube of the first post as it is."""
+    tube = refit.boat.tubes[refit.placed.posts[group.posts[0]].spec.tube]
+    return Choice(Remark("choice.stronger_tube"), Remark("choice.now_tube", od_mm=tube.od, wall_mm=tube.wall))
 
 
 def _line(refit: Refit, group: Group) -> Draft:
@@ -101,6 +122,8 @@ MAKERS: dict[str, Maker] = {
     "strength.posts": _posts,
     "strength.as_set": _as_set,
     "strength.gate_open": _gate_open,
+    "strength.weak_as_set": _weak_as_set,
+    "strength.weak_gate_open": _weak_gate_open,
     "strength.line": _line,
     "strength.part": _part,
     "strength.chain": _chain,

@@ -192,17 +192,24 @@ def gate_cases(refit: Refit) -> Iterator[PostCase]:
 def yielding(refit: Refit, run: str) -> tuple[str, ...]:
     """Return the posts of a run that yield or collapse under the lines as set, then those that do with gates open only.
 
+    With its gate open a post of stated proof stress may yield at its worst section alone, as the clauses say.
+
     Args:
         refit: the boat as calculated.
         run: one of the lines that load them.
     """
 
-    def of(posts: Iterable[PostLoad]) -> list[str]:
-        loaded = [post for post in posts if any(tension.run == run for tension in post.tensions)]
-        found = {post.id for post in loaded if post.state in ("yields", "collapsed")}
+    def of(posts: Iterable[PostLoad], opened: bool) -> list[str]:
+        found = {
+            post.id
+            for post in posts
+            if post.state == "collapsed" or (post.state == "yields" and not (opened and post.proof_stated))
+            if any(tension.run == run for tension in post.tensions)
+        }
         return [post for post in refit.placed.posts if post in found]
 
-    closed, opened = of(refit.loads.posts), of(one.as_built for one in refit.loads.gate_posts)
+    closed = of(refit.loads.posts, opened=False)
+    opened = of((one.as_built for one in refit.loads.gate_posts), opened=True)
     return (*closed, *(worded(Remark("post.gate_open", post=post)) for post in opened if post not in closed))
 
 

@@ -474,6 +474,9 @@ SENTENCES: Mapping[str, str] = {
         "a certificate of 0.2 % proof stress {needed_mpa:up} or more would show it, or a type test of the stanchion, "
         "or a pull test on board with {pull_n:up} at the top, {way}, and no permanent set"
     ),
+    "strength.choices_without_pull": (
+        "a certificate of 0.2 % proof stress {needed_mpa:up} or more would show it, or a type test of the stanchion"
+    ),
     "strength.not_stated": "no strength stated",
     "strength.top_load_not_shown": "not shown by calculation",
     "strength.of_lashing": "{turns:g} turns, share {share:g}: {source}",

@@ -52,6 +52,12 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.post_strength": "{at}: strength not shown, stress {stress_mpa:.0f!} against {proof_mpa:.0f!}",
     "item.as_set": "{at}: strength under the lines as set not shown, {stress_mpa:.0f} at the worst section",
     "item.gate_open": "{at}: strength with the gate open not shown, {stress_mpa:.0f} at the worst section",
+    "item.weak_as_set": (
+        "{at}: too weak for the lines as set, {stress_mpa:.0f!} at the worst section against {proof_mpa:.0f!}"
+    ),
+    "item.weak_gate_open": (
+        "{at}: too weak with the gate open, {stress_mpa:.0f!} at the worst section against {proof_mpa:.0f!}"
+    ),
     "item.line_weak": "{at}: {has_n:.0f!} against {min_n:.0f!} required",
     "item.end_weak": "{at}: {has:.0f!} % of the line's strength, {min:.0f!} % required",
     "item.chain_weak": "{at}: weakest link under the load of the rule, not shown by calculation",
@@ -144,7 +150,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "choice.stronger_tube": "a stronger tube",
     "choice.now_tube": "now {od_mm:.1f} x {wall_mm:.1f}",
     "choice.brace": "a brace at each gate stanchion",
-    "choice.less_tension": "less tension in the lines that pull on it",
+    "choice.less_tension": "less tension in the lines that pull there",
     "choice.flexible_posts": "calculate with stanchions that bend, or prove by a load test",
     "choice.tension": "set {run}",
     "choice.tension_needed": "at {tension_n:up} or more",

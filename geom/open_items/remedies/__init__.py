@@ -44,6 +44,8 @@ _PROPOSERS: dict[str, tuple[Callable[[Refit, OpenItem], Iterator[Candidate]], ..
     "strength.posts": (strength.other_tube, strength.higher_proof),
     "strength.as_set": (strength.less_tension, strength.other_tube),
     "strength.gate_open": (strength.braced, strength.less_tension, strength.other_tube),
+    "strength.weak_as_set": (strength.less_tension, strength.other_tube),
+    "strength.weak_gate_open": (strength.braced, strength.less_tension, strength.other_tube),
     "tension.low": (lines.more_tension,),
     "fitting.range": (fittings.more_range, fittings.adjusters),
     "fitting.opening": (fittings.more_range,),

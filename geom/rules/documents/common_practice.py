@@ -205,7 +205,7 @@ def gate_open_bending(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     quantity, says = Remark("quantity.stress_gate_open"), Remark("strength.not_shown")
     for post in (post for gate in open_gates(placed) for post in gate.as_built):
-        yield _bending(placed, clause, post, quantity, says)
+        yield _bending(placed, clause, post, quantity, says, at_yield="notice")
 
 
 def bending_as_set(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
@@ -215,14 +215,17 @@ def bending_as_set(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:
     """
     quantity, says = Remark("quantity.stress_as_set"), Remark("strength.as_set_not_shown")
     for post in (post for post in posts_at_rest(placed) if post.tensions):
-        yield _bending(placed, clause, post, quantity, says)
+        yield _bending(placed, clause, post, quantity, says, at_yield="fail")
 
 
-def _bending(placed: Placed, clause: ClauseCheck, post: PostLoad, quantity: Remark, says: Remark) -> Finding:
+def _bending(
+    placed: Placed, clause: ClauseCheck, post: PostLoad, quantity: Remark, says: Remark, at_yield: Verdict
+) -> Finding:
     """Return the finding on the stress of a post.
 
-    With a stated proof stress a post fails at its plastic moment. With the minimum proof stress of a grade the tube may
-    be stronger, and a stress above it is not determined.
+    With a stated proof stress a post fails at its plastic moment, and `at_yield` is said of it where its worst section
+    yields alone. With the minimum proof stress of a grade the tube may be stronger, and a stress above it is not
+    determined.
     """
     tensions = tuple(Remark("tension.of_run", run=one.run, tension_n=one.set_tension) for one in post.tensions)
     notes = (
@@ -235,12 +238,12 @@ def _bending(placed: Placed, clause: ClauseCheck, post: PostLoad, quantity: Rema
         finding = clause.say("cannot tell", measure)
     else:
         limit = _practice_limit(post.proof_stress, "MPa")
-        verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else "notice"
+        verdict: Verdict = "pass" if post.state == "elastic" else "fail" if post.state == "collapsed" else at_yield
         share = Remark("post.plastic_share", share=post.plastic_utilisation)
         finding = clause.say(verdict, measure, share, limit=limit, margin=post.proof_stress - post.stress)
         if verdict == "pass" or post.proof_stated:
             return finding
-    return not_shown(finding, says, post.stress, *equal_top_pull(placed, post))
+    return not_shown(finding, says, post.stress, equal_top_pull(placed, post))
 
 
 def coated_wire(placed: Placed, clause: ClauseCheck) -> Iterator[Finding]:

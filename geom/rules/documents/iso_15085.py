@@ -14,7 +14,7 @@ from geom.rules import edition as documents
 from geom.rules.finding import ROUNDING, Clause, ClauseCheck, Condition, Finding, Verdict, whole_boat
 from geom.rules.measures import heights, supports
 from geom.rules.measures.boat_facts import design_category
-from geom.rules.measures.post_strength import not_shown, top_loads
+from geom.rules.measures.post_strength import TopPull, not_shown, top_loads
 
 WORD = "iso-15085"
 Check = Callable[[Placed, ClauseCheck], Iterator[Finding]]
@@ -91,7 +91,8 @@ def stanchion_load_without_set(placed: Placed, clause: ClauseCheck) -> Iterator[
         elif post.shown or post.proof_stated:
             yield finding
         else:
-            yield not_shown(finding, Remark("strength.top_load_not_shown"), post.stress, load.value, post.way)
+            pull = TopPull(load.value, post.way)
+            yield not_shown(finding, Remark("strength.top_load_not_shown"), post.stress, pull)
 
 
 def low_line_admitted(placed: Placed, clause: ClauseCheck) -> Condition:

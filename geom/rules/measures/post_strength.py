@@ -68,10 +68,19 @@ def top_loads(placed: Placed, load: float) -> Iterator[TopLoad]:
         yield TopLoad(measure, way, stress, unbraced, frame.proof_stress, frame.proof_stated)
 
 
-def equal_top_pull(placed: Placed, load: PostLoad) -> tuple[float, str]:
-    """Return the pull at the top of a post that gives the same stress at its governing section [N], and its direction.
+@frozen
+class TopPull:
+    """A horizontal pull at the top of a post [N], and its direction."""
 
-    It is fore-and-aft or athwartships, whichever the lines pull more.
+    force: float
+    way: str
+
+
+def equal_top_pull(placed: Placed, load: PostLoad) -> TopPull | None:
+    """Return the pull at the top of a post that gives the same stress at its governing section, and more at no other.
+
+    It is fore-and-aft or athwartships, whichever the lines pull more. None where no such pull is: the brace takes it
+    before it bends the governing section, or another section is bent more by then.
 
     Args:
         placed: the boat in space.
@@ -80,22 +89,27 @@ def equal_top_pull(placed: Placed, load: PostLoad) -> tuple[float, str]:
     post = placed.posts[load.id]
     along = abs(load.force_fore_aft) >= abs(load.force_side)
     unit = stresses(post_frames(placed)[post.id], (_at_top(post, "fore-and-aft" if along else "athwartships", 1.0),))
+    at_governing = unit[load.governing.place]
+    if at_governing <= 0.0 or at_governing < max(unit.values()) - ROUNDING:
+        return None
     ways = ("aft", "forward") if along else ("outboard", "inboard")
     positive = (load.force_fore_aft if along else load.force_side) >= 0.0
-    return load.stress / unit[load.governing.place], ways[0] if positive else ways[1]
+    return TopPull(load.stress / at_governing, ways[0] if positive else ways[1])
 
 
-def not_shown(finding: Finding, says: Remark, needed: float, pull: float, way: str) -> Finding:
+def not_shown(finding: Finding, says: Remark, needed: float, pull: TopPull | None) -> Finding:
     """Return a finding of a strength that calculation does not show, with what would show it.
 
     Args:
         finding: the finding by calculation.
         says: that it is not shown.
         needed: proof stress that would be enough [MPa].
-        pull: at the top of the post, for a test on board [N].
-        way: direction of the pull.
+        pull: for a test on board; None where none shows it.
     """
-    choices = Remark("strength.choices", needed_mpa=needed, pull_n=pull, way=way)
+    if pull is None:
+        choices = Remark("strength.choices_without_pull", needed_mpa=needed)
+    else:
+        choices = Remark("strength.choices", needed_mpa=needed, pull_n=pull.force, way=pull.way)
     return finding.restated("cannot tell", (*finding.notes, says, choices))
 
 

@@ -108,7 +108,7 @@ def beyond(refit: Refit) -> RuledList:
 def _why_no_failure(finding: Finding, fmt: LengthFormat) -> str:
     """Return why a passed limit makes no failure; a note of what is not determined ends with the reason."""
     if finding.verdict == "cannot tell":
-        reasons = [note for note in finding.notes if note.code != "strength.choices"]
+        reasons = [note for note in finding.notes if not note.code.startswith("strength.choices")]
         return in_own_units(reasons[-1:], fmt)
     if finding.sure.startswith("memory"):
         return words.WHY_MEMORY

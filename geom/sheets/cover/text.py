@@ -39,6 +39,8 @@ ACTIONS = {
     "item.lips": "drill the hole on the axis of its line",
     "item.bore": "bore out the hole, or fit a thinner line",
     "item.as_set": "set the lines to less tension, or show the strength of the tube, before they are set",
+    "item.weak_as_set": "set the lines to less tension, or fit a stronger tube, before they are set",
+    "item.weak_gate_open": "brace the gate stanchions, or fit a stronger tube",
     "item.gate_open": "brace the gate stanchions, or test them with the gate open",
     "item.line_weak": "fit a stronger line",
     "item.end_weak": "fit an end of higher efficiency",
