@@ -77,6 +77,14 @@ class LengthFormat:
         """
         return without_zero(decimal(value / self.mm, self.decimals if decimals is None else decimals), self.unit)
 
+    def gauge(self, value: Mm) -> str:
+        """Return a size that is gauged as a figure: to a hundredth of a millimetre, or to a thousandth of an inch.
+
+        Args:
+            value: the size [mm].
+        """
+        return self.figure(value, 2 if self.unit == "mm" else 3)
+
 
 # Rounding tolerance of the arithmetic [any unit]: 600 mm converted from inches is 600 mm.
 ROUNDING = 1e-6

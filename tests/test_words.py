@@ -30,6 +30,7 @@ from tests.boats import BOATS, refit_of
 from tests.rule_cases import boat_with
 
 GEOM = Path(__file__).parent.parent / "geom"
+LBF = 4.4482216152605
 INCHES = LengthFormat("in", 25.4, 2)
 DEMO = ("saltwhin-31", "pipwing-25")
 # Rooms that read what people write: there a text is compared with what is valid.
@@ -270,6 +271,20 @@ def test_strict_counts_a_trial_by_its_code() -> None:
 @pytest.mark.parametrize(
     ("remark", "metric", "inches", "pounds"),
     [
+        # 40 lbf is 177.93 N.
+        (
+            Remark("push.set_to", tension_n=40.0 * LBF),
+            "set to 178 N",
+            "set to 178 N",
+            "set to 40\u00a0lbf\u00a0[178\u00a0N]",
+        ),
+        # Gauges of a thousandth of an inch.
+        (
+            Remark("step.gauge", go_mm=8.001, no_go_mm=7.874),
+            "gauge it along its whole length: GO 8.00 mm passes, NO GO 7.87 mm does not",
+            "gauge it along its whole length: GO .315 in (8.00) passes, NO GO .310 in (7.87) does not",
+            "gauge it along its whole length: GO .315 in passes, NO GO .310 in does not",
+        ),
         (
             Remark("bury.room", needs_mm=800.0, has_mm=575.5),
             "the buries need 800 mm of finished line, there are 575.5 mm",

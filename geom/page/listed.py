@@ -13,7 +13,7 @@ from geom.page.value import INCHES
 from geom.tables.table import Column, Table, cells
 from geom.units import LengthFormat
 
-_LENGTHS = ("length", "fine length")
+_LENGTHS = ("length", "fine length", "gauge")
 
 
 # A cell with more letters than these, in both units together, is broad or long.

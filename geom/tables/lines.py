@@ -26,7 +26,7 @@ from geom.rigging.strength import Link
 from geom.rigging.wire.ends import EndInHole, MadeWireEnd
 from geom.rigging.work import RunWork
 from geom.tables.splices import SpliceMark, splice_marks
-from geom.tables.table import Column, Table, column, numbered
+from geom.tables.table import Column, Kind, Table, column, numbered
 from geom.units import Mm
 from geom.words import worded
 
@@ -67,8 +67,8 @@ def _per_run_made(
     return _per_run(refit, name, title, lambda run: (None,) if run.refused else items(run), *made)
 
 
-def _item(owner: Any, *paths: str) -> tuple[Column, ...]:
-    return tuple(column(owner, path, of=lambda row: row[1]) for path in paths)
+def _item(owner: Any, *paths: str, kind: Kind | None = None) -> tuple[Column, ...]:
+    return tuple(column(owner, path, kind=kind, of=lambda row: row[1]) for path in paths)
 
 
 def cut_list(refit: Refit) -> Table:
@@ -234,11 +234,13 @@ class EndAtHole:
 
 def wire_ends(refit: Refit) -> Table:
     """Return the terminals and wire eyes of each run as they are made."""
-    paths = (
-        "end", "name", "family", "on_board", "insertion", "diameter_before=before", "go", "no_go", "width",
-        "rigid_length=rigid", "tail", "whole_tucks=splice.whole_tucks", "half_tucks=splice.half_tucks",
-    )  # fmt: skip
-    return _per_run_made(refit, "wire-ends", "WIRE ENDS", lambda run: run.wire_ends, 1, *_item(MadeWireEnd, *paths))
+    columns = (
+        *_item(MadeWireEnd, "end", "name", "family", "on_board", "insertion"),
+        *_item(MadeWireEnd, "diameter_before=before", "go", "no_go", kind="gauge"),
+        *_item(MadeWireEnd, "width", "rigid_length=rigid", "tail"),
+        *_item(MadeWireEnd, "whole_tucks=splice.whole_tucks", "half_tucks=splice.half_tucks"),
+    )
+    return _per_run_made(refit, "wire-ends", "WIRE ENDS", lambda run: run.wire_ends, 1, *columns)
 
 
 def wire_ends_in_holes(refit: Refit) -> Table:

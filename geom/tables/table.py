@@ -16,8 +16,9 @@ from geom.units import DEG, MM, NEWTON, NEWTON_METRE, LengthFormat, decimal, in_
 from geom.words import Units, worded
 
 Value = str | float | int | None
-# How a value is written: a fine length has one more decimal in inches, as boat files give it in fractions of an inch.
-Kind = Literal["text", "length", "fine length", "angle", "force", "moment", "number"]
+# How a value is written: a fine length has one more decimal in inches, as boat files give it in fractions of an inch; a
+# gauge is as finely graded as a micrometer.
+Kind = Literal["text", "length", "fine length", "gauge", "angle", "force", "moment", "number"]
 _KINDS: dict[Any, Kind] = {MM: "length", DEG: "angle", NEWTON: "force", NEWTON_METRE: "moment"}
 # Unit of forces and moments beside lengths in inches or in millimetres.
 _FORCES: dict[Kind, tuple[str, str]] = {"force": ("N", "lbf"), "moment": ("N m", "lbf ft")}
@@ -144,6 +145,8 @@ def written(value: Value, shown: Column, fmt: LengthFormat) -> str:
         return pounds_force(value, shown.up)
     if shown.kind == "moment" and fmt.unit == "in":
         return decimal(in_unit(value / _FOOT, "lbf", "force"), shown.decimals)
+    if shown.kind == "gauge":
+        return fmt.gauge(value)
     if shown.kind in ("length", "fine length"):
         finer = shown.kind == "fine length" and fmt.unit == "in"
         return fmt.figure(value, fmt.decimals + finer)

@@ -1,10 +1,10 @@
 """Sentences for remarks: code and values in, a sentence with units out.
 
 One file per language has a template for each code. A placeholder names a value, and its format follows the colon: for
-a number the Python format of the figure in its metric unit (`{needs_mm:.1f}`; `m.3f` for a length in metres, `up` for
-a force or stress rounded up), for a text the word list to look it up in (`{end:end}`), for several values the way
-they are joined (`list`, `and`, `also`). The unit follows from the name of the value. Figures whose format ends with
-`!` are compared in the sentence: they are written with enough decimals to tell them apart.
+a number the Python format of the figure in its metric unit (`{needs_mm:.1f}`; `m.3f` for a length in metres, `gauge`
+for one that is gauged, `up` for a force or stress rounded up), for a text the word list to look it up in (`{end:end}`),
+for several values the way they are joined (`list`, `and`, `also`). The unit follows from the name of the value. Figures
+whose format ends with `!` are compared in the sentence: they are written with enough decimals to tell them apart.
 """
 
 from __future__ import annotations
@@ -191,6 +191,12 @@ def _finer(form: str, more: int) -> str:
 
 
 def _length(value: float, form: str, units: Units) -> str:
+    if form == "gauge":
+        metric = _MILLIMETRES.gauge(value)
+        if units.length.unit == "mm":
+            return f"{metric} mm"
+        own = f"{units.length.gauge(value)} {units.length.unit}"
+        return f"{own} ({metric})" if units.millimetres else own
     metres = form.startswith("m")
     figure = _figure(value / 1000.0, form[1:], units.more) if metres else _figure(value, form, units.more)
     if units.length.unit == "mm":
@@ -208,12 +214,15 @@ def _signed(value: float, decimals: int, form: str) -> str:
 
 
 def _force(value: float, form: str, units: Units) -> str:
-    # A set tension is as stated in newtons, and in pounds rounded up: set to it the line still passes its push test.
-    up = form in ("up", "set")
-    newtons = raised(value, units.more) if form == "up" else _figure(value, ".0f" if up else form, units.more)
+    # A set tension is as stated, in pounds rounded up: set to it the line still passes its push test. One that is
+    # needed is rounded up in newtons and again in pounds, so that both are enough.
+    newtons = (
+        raised(value, units.more) if form == "up" else _figure(value, ".0f" if form == "set" else form, units.more)
+    )
     if not units.pounds or units.length.unit == "mm":
         return f"{newtons} N"
-    return _beside(f"{pounds_force(float(newtons), up, units.more)} lbf", f"{newtons} N")
+    pounds = pounds_force(float(newtons) if form == "up" else value, form in ("up", "set"), units.more)
+    return _beside(f"{pounds} lbf", f"{newtons} N")
 
 
 def _beside(own: str, metric: str) -> str:

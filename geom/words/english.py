@@ -398,8 +398,8 @@ SENTENCES: Mapping[str, str] = {
     "step.haul_at_tension": "haul the free end taut at the marking tension",
     "step.long_marks": "{marks} under the marking tension, {pull}",
     "step.make": "make the {at} end {where:made}: {family}{details:more}",
-    "step.gauge": "gauge it along its whole length: GO {go_mm:.2f} passes, NO GO {no_go_mm:.2f} does not",
-    "step.gauge_go": "gauge it along its whole length: GO {go_mm:.2f} passes",
+    "step.gauge": "gauge it along its whole length: GO {go_mm:gauge} passes, NO GO {no_go_mm:gauge} does not",
+    "step.gauge_go": "gauge it along its whole length: GO {go_mm:gauge} passes",
     "step.hand_splice": (
         "seize it {tail_mm:.0f} from its end, unlay the strands to there; {whole:g} tucks with whole strands, {half:g} "
         "with half of the wires of each cut out; hammer it round, serve it"

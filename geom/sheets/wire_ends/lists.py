@@ -24,8 +24,6 @@ _HOLE_SHARES = (34, 17, 42, 14, 24, 24)
 _SPLICE_SHARES = (22, 19, 16, 24, 30, 75)
 # What is not printed of a line on hold.
 _BLANK = (Cell(""),) * (len(_END_SHARES) - 4)
-# Gauges are read to a hundredth of a millimetre, or to a thousandth of an inch.
-_GAUGE = {"mm": 2, "in": 3}
 
 
 def wire_end_lists(refit: Refit) -> tuple[RuledList, ...]:
@@ -81,16 +79,15 @@ def _end_row(work: RunWork, end: MadeWireEnd, fmt: LengthFormat) -> tuple[Cell, 
     what = end_label(end.name, end.family)
     if work.refused:
         return (run, where, Cell(what, f"{tag}:what"), Cell(words.ON_HOLD, f"{tag}:held", layer="HOLD"), *_BLANK)
-    gauge = _GAUGE[fmt.unit]
     return (
         run,
         where,
         Cell(what, f"{tag}:what"),
         Cell(words.MADE[end.on_board], f"{tag}:made"),
         Cell(_insertion(end, fmt), f"{tag}:mark"),
-        Cell(_figure(end.before, fmt, gauge), f"{tag}:before"),
-        Cell(_figure(end.go, fmt, gauge), f"{tag}:go"),
-        Cell(_figure(end.no_go, fmt, gauge), f"{tag}:no-go"),
+        Cell(_gauge(end.before, fmt), f"{tag}:before"),
+        Cell(_gauge(end.go, fmt), f"{tag}:go"),
+        Cell(_gauge(end.no_go, fmt), f"{tag}:no-go"),
         Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
         Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
         Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
@@ -122,8 +119,8 @@ def _insertion(end: MadeWireEnd, fmt: LengthFormat) -> str:
     return "" if end.tail is not None or end.splice is not None else words.TBC
 
 
-def _figure(value: float | None, fmt: LengthFormat, decimals: int) -> str:
-    return "" if value is None else fmt.figure(value, decimals)
+def _gauge(value: float | None, fmt: LengthFormat) -> str:
+    return "" if value is None else fmt.gauge(value)
 
 
 def _named(work: RunWork, end: MadeWireEnd) -> tuple[Cell, Cell]:
