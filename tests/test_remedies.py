@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from collections.abc import Callable
 from typing import Any
 
@@ -21,7 +22,7 @@ from geom.placement.standing import Standing
 from geom.refit import Refit, place, refit, refit_again
 from tests.boats import BOATS, boat_of_all_families, refit_of, turned
 from tests.counts import seeds
-from tests.random_boats import random_data
+from tests.random_boats import random_data, random_refit
 from tests.some import some
 
 PLAIN = YAML(typ="safe", pure=True)
@@ -160,6 +161,13 @@ def test_the_demo_s_remedies() -> None:
     assert "survey.bent" not in {name for name in items if (items[name], "remedy.replaced") not in found} & {
         "survey.bent"
     }
+
+
+def test_figures_near_their_limits_are_one_item_whichever_they_are() -> None:
+    """A remedy that brings other figures near their limits neither closes that item nor opens another."""
+    before = next(item for seed in range(40) for item in open_items(random_refit(seed)) if item.name == "survey.within")
+    assert is_same(before, replace(before, places=("other",)))
+    assert not is_same(replace(before, name="post.low"), replace(before, name="post.low", places=("other",)))
 
 
 def test_a_remedy_says_what_it_makes() -> None:

@@ -35,8 +35,8 @@ SCHEDULE_TERMS = (
     "still clears both lips.",
     "CLEAR: largest straight line that clears both lips. IF SQUARE: in a hole square to the tube; touches: this line "
     "bears on both lips.",
-    "FINISHED END: squeeze: drawn through with a messenger; trial: try a test piece first; on board: made after "
-    "threading.",
+    "FINISHED END: squeeze: drawn through with a messenger; trial: where a trial piece passed only; on board: "
+    "made after threading.",
     "FREE TO to FINISHED END are for {bore}.",
 )
 BARE_BORE = "the bare hole, whose edge is not chosen"

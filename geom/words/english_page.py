@@ -204,7 +204,7 @@ KINDS: Mapping[str, str] = {
 EYE: Mapping[str, str] = {
     "passes": "passes",
     "squeeze": "squeezed, with a messenger",
-    "trial": "trial piece first",
+    "trial": "on trial only",
     "in place": "does not pass: made on board",
     "line does not pass": "line does not pass",
     "cannot tell": "not determined",

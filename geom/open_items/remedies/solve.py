@@ -151,5 +151,7 @@ def _in_file(path: tuple[str, ...], given: str | None) -> bool:
 
 
 def is_same(a: OpenItem, b: OpenItem) -> bool:
-    """Return whether two items are of one cause at one place at least."""
-    return a.name == b.name and (bool(set(a.places) & set(b.places)) or a.places == b.places)
+    """Return whether two items are of one cause at one place at least, or of the boat's figures near their limits."""
+    return a.name == b.name and (
+        a.name == "survey.within" or bool(set(a.places) & set(b.places)) or a.places == b.places
+    )

@@ -47,7 +47,7 @@ NO_HOLES = "NO STANCHION HOLES"
 PASSES: dict[Verdict, str] = {
     "passes": "passes",
     "squeeze": "squeeze, messenger",
-    "trial": "trial first",
+    "trial": "on trial only",
     "in place": "does not pass",
     "line does not pass": "line does not pass",
     "cannot tell": "not determined",
