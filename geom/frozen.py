@@ -31,7 +31,7 @@ class cached_property(Generic[Value]):  # noqa: N801
         if of is None:
             return self
         value = self.find(of)
-        # Past the refusal of a frozen class; an object whose dictionary is asked for is read slowly from then on.
+        # Past the refusal of a frozen class.
         object.__setattr__(of, self._name, value)
         return value
 
@@ -40,8 +40,8 @@ class cached_property(Generic[Value]):  # noqa: N801
 def frozen(kind: Kind) -> Kind:
     """Return a class as a dataclass whose values nobody sets again, which the type checker sees to.
 
-    That of `dataclass(frozen=True)` makes a call for each value of each object, which takes a quarter of the time of a
-    boat. All else is the same.
+    At run time nothing refuses it, and a value set again changes the hash. `dataclass(frozen=True)` refuses, and makes
+    a call for each value of each object, which takes a quarter of the time of a boat.
     """
     made: Any = dataclass(unsafe_hash=True)(kind)
     result: Kind = made

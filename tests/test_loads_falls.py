@@ -14,13 +14,14 @@ from geom import vec
 from geom.data.table import datum
 from geom.errors import InputError, OutsideTableError
 from geom.mechanics.cable import load_line
-from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, set_line
+from geom.mechanics.elastic_line import LOCKED, Line, PointLoad, set_line, states
 from geom.mechanics.person_load import (
     Body,
+    FallLoad,
     across_span,
     beside_post,
     fall_by_energy,
-    fall_load,
+    fall_on,
     min_force_reaching,
     weight_of,
 )
@@ -30,6 +31,11 @@ from geom.words import worded
 from tests.random_lines import random_line
 
 SIDE = (0.0, 1.0, 0.0)
+
+
+def fall_load(line: Line, tension: float, load: PointLoad, shock: float) -> FallLoad:
+    """Return a line set to a tension [N] under a load times a shock factor."""
+    return fall_on(states(line, tension), load, shock)
 
 
 def straight() -> Line:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest

@@ -15,7 +15,7 @@ from geom.errors import Fault, InputError
 from geom.frozen import cached_property, frozen
 from geom.mechanics.cable import Loaded, load_line, load_with_friction
 from geom.mechanics.chandrupatla import bracketed_root
-from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line, states
+from geom.mechanics.elastic_line import Line, PointLoad, SetLine, States, set_line
 from geom.mechanics.kernels.limits import MAX_FORCE
 from geom.remark import Remark
 from geom.units import N, Ratio
@@ -127,25 +127,13 @@ def beside_post(line: Line, span: int, distance: float, at_end: bool = False) ->
     return 1.0 - share if at_end else share
 
 
-def fall_load(line: Line, tension: float, load: PointLoad, shock: float) -> FallLoad:
-    """Return a set line under a person's load times a shock factor.
-
-    Args:
-        line: the line with its friction.
-        tension: set tension [N].
-        load: the static load.
-        shock: shock factor: 1 for a static load, 2 for one applied suddenly, more for an impact.
-    """
-    return fall_on(states(line, tension), load, shock)
-
-
 def fall_on(at_rest: States, load: PointLoad, shock: float) -> FallLoad:
     """Return a line at rest under a person's load times a shock factor.
 
     Args:
         at_rest: the line at its set tension.
         load: the static load.
-        shock: shock factor, see `fall_load`.
+        shock: shock factor: 1 for a static load, 2 for one applied suddenly, more for an impact.
     """
     raised = PointLoad(load.span, load.share, vec.scale(load.force, shock))
     return FallLoad(vec.norm(raised.force), shock, load_with_friction(at_rest, raised), at_rest)

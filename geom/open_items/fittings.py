@@ -12,7 +12,7 @@ def _range(refit: Refit, group: Group) -> Draft:
     """Return the item of adjusters that do not cover the error, with the run that lacks most."""
     budgets = [refit.work.runs[run].budget for run in group.runs]
     worst = max(budgets, key=lacking)
-    title = Remark("item.range", at=some_of(group.runs, "runs"), short_mm=lacking(worst), error_mm=worst.combined)
+    title = Remark("item.range", at=some_of(group.runs, "runs"), short_mm=lacking(worst), needed_mm=worst.combined)
     return Draft(title, group.runs)
 
 

@@ -65,7 +65,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "item.push_test": "{at}: the push test decides, the calculation does not",
     "item.line_thin": "{at}: {has_mm:.1f!} in diameter, at least {min_mm:.1f!}",
     "item.line_material": "{at}: {lines:also} is not accepted",
-    "item.range": "{at}: adjusting range {short_mm:.1f} short of an error of {error_mm:.1f}",
+    "item.range": "{at}: adjusters {short_mm:.1f} short, adjustment needed {needed_mm:.1f}",
     "item.opening": "{at}: adjusters must open {needs_mm:.1f!} before the line stretches, they open {has_mm:.1f!}",
     "item.nothing_left": "{at}: fittings of {stack_mm:.1f!} on a path of {path_mm:.1f!}",
     "item.gap": "{at}: lashing gap of {gap_mm:.1f!}, at most {max_mm:.1f!}",
