@@ -36,7 +36,7 @@ LEGEND = "FINISHED END THROUGH THE HOLE (limits: {source})"
 EYE_WORDS = {
     "passes": "passes",
     "squeeze": "squeezed through with a messenger",
-    "trial": "passes on trial only, else made on board",
+    "trial": "on trial only, else made on board",
     "in place": "does not pass: made on board",
     "line does not pass": "the line itself does not pass",
     "cannot tell": "not determined: a measurement is missing",

@@ -25,7 +25,7 @@ LINE, HELD, EDGE = "{level} line", "line on hold, drawn hollow", "deck edge"
 VERDICTS = {
     "passes": "finished end passes the hole",
     "squeeze": "squeezed through with a messenger",
-    "trial": "passes on trial only, else made on board",
+    "trial": "on trial only, else made on board",
     "in place": "does not pass: made on board",
     "line does not pass": "the line does not pass",
     "cannot tell": "not determined",
