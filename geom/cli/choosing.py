@@ -12,6 +12,7 @@ import typer
 from geom.cli.app import app, guarded, tell
 from geom.cli.boats import BoatFile
 from geom.cli.starting import read_bytes
+from geom.cli.targets import check_targets
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ def respace(
     """
     from geom import package
     from geom.export import json_bytes
-    from geom.files import refuse_existing, write_file
+    from geom.files import write_file
     from geom.fleet.respacing import Request, respace
     from geom.fleet.respacing.report import plain
     from geom.refit import read_refit
@@ -65,8 +66,7 @@ def respace(
     found = respace(before, read_bytes(Path(boat)), request)
     folder = to or Path(f"{package.slug(before.boat.boat.name)}-layouts")
     names = [folder / f"{Path(boat).stem}-layout-{number}.yaml" for number in range(1, len(found.layouts) + 1)]
-    if not replace:
-        refuse_existing(*names)
+    check_targets(*names, replace=replace)
     folder.mkdir(parents=True, exist_ok=True)
     for name, layout in zip(names, found.layouts, strict=True):
         write_file(name, layout.data, replace)
