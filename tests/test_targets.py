@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import socket
 from pathlib import Path
 
 import pytest
@@ -80,7 +81,7 @@ def test_a_file_that_is_read_is_known_under_another_name_and_by_a_link(folder: P
         refused(folder, "page", "page.html", "--to", name, "--replace", says="this file is read by the command")
 
 
-def test_a_kept_variant_and_layouts_do_not_overwrite_what_is_read(folder: Path) -> None:
+def test_a_kept_variant_does_not_overwrite_what_is_read(folder: Path) -> None:
     kept = ("--keep", "1", "--mark", "B", "--date", "2026-03-01", "--replace")
     (folder / "boat-variant-1.yaml").symlink_to(folder / BOAT)
     refused(folder, "vary", BOAT, "--set", "posts.*.top=640,650", *kept, says="this file is read by the command")
@@ -114,3 +115,23 @@ def test_a_command_writes_one_kind_of_file_alone(folder: Path, arguments: tuple[
 def test_a_form_is_written_with_its_survey_file(folder: Path) -> None:
     run("form", "--posts", "3", "--lines", "2", "--units", "mm", "--to", "form.PDF")
     assert {"form.PDF", "form.yaml"} <= set(contents(folder))
+
+
+def test_a_boat_file_that_is_not_there_is_named_before_it_is_shown(folder: Path) -> None:
+    assert run("view", "none.yaml", "--no-open", code=2).startswith("toerail: none.yaml: cannot be read: ")
+    assert run("view", ".", "--no-open", code=2).startswith("toerail: .: cannot be read: ")
+
+
+def test_a_port_in_use_is_named(folder: Path) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as other:
+        port = str(other.getsockname()[1])
+        says = run("view", BOAT, "--no-open", "--port", port, code=2)
+    assert "--port: this port cannot be used: " in says and f"(read: {port}) - valid: 0 for a free one" in says
+
+
+def test_a_folder_for_layouts_that_cannot_be_made_is_named(folder: Path) -> None:
+    run("new", "pipwing-25")
+    before = contents(folder)
+    says = run("respace", "pipwing-25.yaml", "--to", "sheet.pdf/layouts", code=3)
+    assert "toerail: cannot write sheet.pdf/layouts: " in says and "internal error" not in says
+    assert contents(folder) == before

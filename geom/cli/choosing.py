@@ -50,7 +50,7 @@ def respace(
     """
     from geom import package
     from geom.export import json_bytes
-    from geom.files import write_file
+    from geom.files import make_folder, write_file
     from geom.fleet.respacing import Request, respace
     from geom.fleet.respacing.report import plain
     from geom.refit import read_refit
@@ -67,7 +67,7 @@ def respace(
     folder = to or Path(f"{package.slug(before.boat.boat.name)}-layouts")
     names = [folder / f"{Path(boat).stem}-layout-{number}.yaml" for number in range(1, len(found.layouts) + 1)]
     check_targets(*names, replace=replace)
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     for name, layout in zip(names, found.layouts, strict=True):
         write_file(name, layout.data, replace)
     if as_json:

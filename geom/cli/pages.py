@@ -9,6 +9,7 @@ import typer
 
 from geom.cli.app import app, guarded, progress, tell
 from geom.cli.boats import BoatFile
+from geom.cli.starting import read_bytes
 from geom.cli.targets import PAGE, check_targets
 from geom.errors import Fault, InputError
 
@@ -56,4 +57,6 @@ def view(
 
             webbrowser.open(address)
 
+    # A file that cannot be read is said before anything is served.
+    read_bytes(boat)
     serve(boat, ready, port)

@@ -48,6 +48,19 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
                     temporary.unlink()
 
 
+def make_folder(folder: Path) -> None:
+    """Make a folder, and those that it stands in, where it is not there.
+
+    Args:
+        folder: its path.
+
+    Raises:
+        CannotFinishError: the file system refused.
+    """
+    with _disk_errors(f"cannot write {folder}"):
+        folder.mkdir(parents=True, exist_ok=True)
+
+
 def refuse_existing(*targets: Path) -> None:
     """Refuse to go on where a file exists, before any of several is written.
 
