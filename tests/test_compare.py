@@ -292,3 +292,19 @@ def test_draw_against_writes_the_change_sheet(tmp_path, monkeypatch) -> None:
     assert list(islice((name for name in names if name.startswith("G5")), 1))
     assert RUN.invoke(app, ["draw", "old.yaml", "--against", "old.yaml", "--to", "other"]).exit_code == 2
     assert not (tmp_path / "other").exists()
+
+
+def test_a_file_of_another_boat_is_refused(tmp_path, monkeypatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name in ("first-try", "pipwing-25"):
+        (tmp_path / f"{name}.yaml").write_text(text_of(name), "utf-8")
+    old, new = (old_of(name).boat.boat.name for name in ("pipwing-25", "first-try"))
+    says = f"toerail: pipwing-25.yaml: boat.name: this file is of {old}, the one that it is compared with of {new}"
+    for arguments in (
+        ["compare", "pipwing-25.yaml", "first-try.yaml"],
+        ["draw", "first-try.yaml", "--against", "pipwing-25.yaml", "--to", "set"],
+        ["package", "first-try.yaml", "--against", "pipwing-25.yaml", "--to", "set", "--no-solids"],
+    ):
+        done = RUN.invoke(app, arguments)
+        assert done.exit_code == 2 and says in done.output, done.output
+    assert not (tmp_path / "set").exists()

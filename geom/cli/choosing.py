@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 import typer
 
 from geom.cli.app import app, guarded, tell
-from geom.cli.boats import BoatFile
+from geom.cli.boats import BoatFile, read_before
 from geom.cli.starting import read_bytes
 from geom.cli.targets import check_targets
 from geom.errors import Fault, InputError
@@ -122,7 +122,8 @@ def compare(
     from geom.intake.as_built import read_as_built
     from geom.refit import read_refit
 
-    before, after = read_refit(old), read_refit(new)
+    after = read_refit(new)
+    before = read_before(old, after)
     built = None if record is None else read_as_built(read_bytes(record), str(record), before.boat)
     found = compare(before, after, built)
     if as_json:

@@ -48,7 +48,7 @@ def vary(
     plot: Annotated[
         str | None, typer.Option("--plot", metavar="X,Y", help="Plot two columns, by their names in CSV (SVG).")
     ] = None,
-    keep: Annotated[int | None, typer.Option("--keep", metavar="N", help="Write the boat file of variant N.")] = None,
+    keep: Annotated[int | None, typer.Option("--keep", metavar="N", help="Write the boat file of variant N here, no rows.")] = None,
     mark: Annotated[str | None, typer.Option("--mark", help="Of the kept file: mark of its revision.")] = None,
     date: Annotated[str | None, typer.Option("--date", help="Of the kept file: date of its revision.")] = None,
     scheduler: Scheduler = None,
@@ -63,6 +63,11 @@ def vary(
     from geom.fleet.settings import read_setting, read_settings, variants_of
 
     gc.enable()
+    if keep is not None and (to is not None or plot is not None):
+        other = "--to" if to is not None else "--plot"
+        fault = Fault("writes one boat file beside this folder's others, and no rows", "--keep", read=f"{other} as well",
+                      valid=f"first {other}, then --keep alone")  # fmt: skip
+        raise InputError("arguments", [fault])
     wanted = [read_setting(text) for text in settings or ()]
     wanted += read_settings(read_bytes(values), str(values)) if values is not None else []
     if not wanted:
@@ -137,6 +142,7 @@ def _vary(
         bar("variants", len(variants) + 1) as step,
         varied_boat(variants, rates, step, pool) as found,
     ):
+        found.refuse_unusable()
         if to is not None:
             write_rows(to, columns, found.rows(), replace)
         if drawn is not None:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
+from itertools import pairwise
 from pathlib import PurePath
 from typing import Any
 
@@ -14,6 +16,9 @@ from geom.boat.tree import Location, Tree, read_tree, shown
 from geom.errors import Fault, InputError
 from geom.intake.value_edit import parts_of
 
+# A whole number, and one followed by a unit: with a comma between them, one number or two.
+_DIGITS = re.compile(r"[+-]?\d+", re.ASCII)
+_WITH_UNIT = re.compile(r"(\d+)(\s*(?:[A-Za-z][A-Za-z/0-9]*|[\"'°″′%]))", re.ASCII)
 MAX_VARIANTS = 100_000
 _FORM = "KEY=VALUE,VALUE such as tubes.stanchion.wall=1.5 mm,2 mm"
 
@@ -111,12 +116,19 @@ def read_setting(text: str) -> tuple[str, tuple[str, ...]]:
         text: the argument; a comma in brackets or quotation marks does not separate values.
 
     Raises:
-        InputError: there is no key or a value is empty.
+        InputError: there is no key, a value is empty, or a comma may be a decimal sign.
     """
     key, equals, rest = text.partition("=")
     values = tuple(value.strip() for value in _split(rest))
     if not equals or not key.strip() or not all(values):
         raise InputError("arguments", [Fault("not a key with its values", "--set", read=shown(text), valid=_FORM)])
+    for whole, rest in pairwise(values):
+        with_unit = _WITH_UNIT.fullmatch(rest)
+        if with_unit is not None and _DIGITS.fullmatch(whole):
+            unit = with_unit[2]
+            fault = Fault("the comma may be a decimal sign or stand between two values", key.strip(),
+                          read=shown(f"{whole},{rest}"), valid=f'"{whole}.{rest}" or "{whole}{unit},{rest}"')  # fmt: skip
+            raise InputError("arguments", [fault])
     return key.strip(), values
 
 
