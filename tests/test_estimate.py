@@ -105,7 +105,7 @@ def test_every_page_is_stamped_and_nothing_is_released():
          "readings.csv:4: POST: this support is given twice (read: S-A) - valid: one row; line 2 has it"),
         (f"{HEAD}S-A,0,0,0,600,300\nS-B,-3700,1,1,1,1\n", "readings.csv:3: S-B AFT: forward of the stem (read: -3700)"),
         (f"{HEAD}S-A,0,-850,0,600,300\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A OUT: a distance from the centreline has"),
-        (f"{HEAD}S-A,0,0,0,605,700\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A LOWER: the lower line is above the upper one"),
+        (f"{HEAD}S-A,0,0,0,605,700\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A LOWER: the lower line is above the upper"),
         (f"{HEAD}S-A,0,0,0,0,\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A UPPER: the line is not above the deck (read: 0)"),
         (f"{HEAD}S-A,0,0,0,600,-300\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A LOWER: the line is not above the deck"),
     ],

@@ -34,7 +34,7 @@ class LocatedFault:
     valid: str = ""
 
 
-def stated(value: float, boat: Boat) -> str:
+def in_file_unit(value: float, boat: Boat) -> str:
     """Return a length as a limit in a message: inches for a file in inches or feet, else millimetres.
 
     Args:
@@ -74,8 +74,13 @@ def _split_by_comma(tree: Tree, location: Location) -> Fault | None:
     if rest is None or not isinstance(whole, str) or not _WHOLE.fullmatch(whole):
         return None
     place = (*location[:-1], key)
-    message = "a comma is not read as decimal sign: in braces it ends the entry"
-    return Fault(message, shown(tree.dotted(place), 120), tree.line(place), f"{whole},{last}", f"a point: {whole}.{last}")
+    return Fault(
+        message="a comma is not read as decimal sign: in braces it ends the entry",
+        key=shown(tree.dotted(place), 120),
+        line=tree.line(place),
+        read=f"{whole},{last}",
+        valid=f"a point: {whole}.{last}",
+    )
 
 
 def to_faults(tree: Tree, located: Iterable[LocatedFault]) -> list[Fault]:
@@ -181,9 +186,10 @@ def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple
 
 
 def _of_numbers(node: Any) -> str:
-    """Return what is said of a list that is too long where a decimal comma may have made two entries of one number."""
-    for whole, rest in pairwise(node if isinstance(node, list) else ()):
-        if isinstance(whole, str) and isinstance(rest, str) and _WHOLE.fullmatch(whole) and _AFTER_COMMA.fullmatch(rest):
+    """Return what is said of a list that is too long where a decimal comma may have made two of one number."""
+    entries = [one if isinstance(one, str) else "" for one in (node if isinstance(node, list) else ())]
+    for whole, rest in pairwise(entries):
+        if _WHOLE.fullmatch(whole) and _AFTER_COMMA.fullmatch(rest):
             return f"; a comma ends an entry, the decimal sign is a point: {whole}.{rest}"
     return ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from geom.boat.faults import LocatedFault, closest, stated
+from geom.boat.faults import LocatedFault, closest, in_file_unit
 from geom.boat.model import BasePlate, Boat, Hole, HoleDirection, Post, Rail, Socket
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
@@ -37,7 +37,7 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
     yield from _hole_edges(boat)
     for word, tube in boat.tubes.items():
         if 2.0 * tube.wall >= tube.od:
-            valid = f"less than {stated(0.5 * tube.od, boat)}, half of `od`"
+            valid = f"less than {in_file_unit(0.5 * tube.od, boat)}, half of `od`"
             yield LocatedFault(("tubes", word, "wall"), "no less than half the diameter", valid=valid)
     for word, base in boat.bases.items():
         yield from _base(boat, base, ("bases", word))
@@ -87,7 +87,7 @@ def _apart(boat: Boat, before: Post, post: Post, place: Location) -> Iterator[Lo
         yield LocatedFault((*place, "foot"), f"same place as {before.id}", valid="one post at one place")
     elif distance <= thickness:
         message = f"closer to {before.id} than their tubes are thick"
-        yield LocatedFault((*place, "foot"), message, valid=f"feet more than {stated(thickness, boat)} apart")
+        yield LocatedFault((*place, "foot"), message, valid=f"feet more than {in_file_unit(thickness, boat)} apart")
 
 
 def _attitude(post: Post, place: Location) -> Iterator[LocatedFault]:
@@ -117,7 +117,7 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
             # A wall that leaves no bore is refused itself.
             if tube is not None and bore is not None and 0.0 < bore <= state.diameter:
                 wide = "its tube" if state.diameter >= tube.od else "the bore of its tube"
-                valid = f"less than {stated(bore, boat)}, od less twice the wall"
+                valid = f"less than {in_file_unit(bore, boat)}, od less twice the wall"
                 yield LocatedFault((*here, key, "diameter"), f"the hole is not narrower than {wide}", valid=valid)
             if isinstance(state.direction, HoleDirection) and abs(state.direction.tilt) >= MAX_HOLE_TILT:
                 yield LocatedFault(
@@ -125,10 +125,10 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
                 )
         radius = 0.5 * hole.diameter
         if hole.along + radius >= post.top:
-            valid = f"less than {stated(post.top - radius, boat)}, `top` less half the hole"
+            valid = f"less than {in_file_unit(post.top - radius, boat)}, `top` less half the hole"
             yield LocatedFault((*here, "along"), "the hole is not under the top of the tube", valid=valid)
         if hole.along <= radius:
-            valid = f"more than {stated(radius, boat)}, half its diameter"
+            valid = f"more than {in_file_unit(radius, boat)}, half its diameter"
             yield LocatedFault((*here, "along"), "the hole runs into the deck", valid=valid)
         liner = hole.liner
         if liner is not None and liner.bore >= hole.diameter:
@@ -159,7 +159,7 @@ def _hole_edges(boat: Boat) -> Iterator[LocatedFault]:
         return
     if chosen.mouth_radius is not None and chosen.mouth_radius > chosen.wall:
         yield LocatedFault(
-            (*where, "mouth_radius"), "more than the wall", valid=f"at most {stated(chosen.wall, boat)}, the wall"
+            (*where, "mouth_radius"), "more than the wall", valid=f"at most {in_file_unit(chosen.wall, boat)}, the wall"
         )
     passed = {(name, run.level) for run in boat.runs for name in run.through}
     for post in boat.posts:
@@ -168,7 +168,7 @@ def _hole_edges(boat: Boat) -> Iterator[LocatedFault]:
             if (post.id, level) not in passed or own is None or hole.liner is not None or own.lip_radius is not None:
                 continue
             if 2.0 * chosen.wall >= hole.diameter:
-                message = f"leaves no bore in hole {post.id}-{level} of {stated(hole.diameter, boat)}"
+                message = f"leaves no bore in hole {post.id}-{level} of {in_file_unit(hole.diameter, boat)}"
                 yield LocatedFault((*where, "wall"), message, valid="less than half of every hole it goes into")
 
 
@@ -222,7 +222,7 @@ def _in_socket(boat: Boat, base: BasePlate, socket: Socket, where: Location) -> 
     if base.weld_leg is not None:
         yield LocatedFault((*where[:-1], "weld_leg"), "a tube in a socket is not welded", valid="no weld leg")
     if socket.depth is not None and socket.depth > socket.height + base.thickness:
-        valid = f"at most {stated(socket.height + base.thickness, boat)}, socket and plate"
+        valid = f"at most {in_file_unit(socket.height + base.thickness, boat)}, socket and plate"
         yield LocatedFault((*where, "depth"), "deeper than the base is high", valid=valid)
     if (socket.pin_hole is None) != (socket.pin_height is None):
         valid = "pin_hole and pin_height together"
@@ -231,7 +231,7 @@ def _in_socket(boat: Boat, base: BasePlate, socket: Socket, where: Location) -> 
         depth = socket.height if socket.depth is None else socket.depth
         low, high, half = socket.height - depth, socket.height, 0.5 * socket.pin_hole
         if not low + half < socket.pin_height < high - half:
-            valid = f"more than {stated(low + half, boat)} and less than {stated(high - half, boat)}"
+            valid = f"more than {in_file_unit(low + half, boat)} and less than {in_file_unit(high - half, boat)}"
             yield LocatedFault((*where, "pin_height"), "the pin misses the tube in its socket", valid=valid)
     elif socket.retention is not None and "pin" in socket.retention:
         yield LocatedFault((*where, "retention"), "a pin without its hole", valid="pin_hole and pin_height")

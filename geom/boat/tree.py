@@ -248,8 +248,8 @@ class _Builder:
             if key in found:
                 message = f"the key '{shown(key)}' is given twice, in lines {lines[place]} and {line}"
                 # `{od: 25,5, wall: 1,5}` has the key 5 twice.
-                valid = f"each key once; a point as decimal sign, such as 1.{key}" if key.isdecimal() else "each key once"
-                raise _RefusedError(message, line, valid)
+                valid = f"; a point as decimal sign, such as 1.{key}" if key.isdecimal() else ""
+                raise _RefusedError(message, line, f"each key once{valid}")
             lines[place] = line
             found[key] = self.node(next(events), place)
         return found

@@ -48,7 +48,9 @@ def vary(
     plot: Annotated[
         str | None, typer.Option("--plot", metavar="X,Y", help="Plot two columns, by their names in CSV (SVG).")
     ] = None,
-    keep: Annotated[int | None, typer.Option("--keep", metavar="N", help="Write the boat file of variant N here, no rows.")] = None,
+    keep: Annotated[
+        int | None, typer.Option("--keep", metavar="N", help="Write the boat file of variant N here, and no rows.")
+    ] = None,
     mark: Annotated[str | None, typer.Option("--mark", help="Of the kept file: mark of its revision.")] = None,
     date: Annotated[str | None, typer.Option("--date", help="Of the kept file: date of its revision.")] = None,
     scheduler: Scheduler = None,
@@ -65,8 +67,8 @@ def vary(
     gc.enable()
     if keep is not None and (to is not None or plot is not None):
         other = "--to" if to is not None else "--plot"
-        fault = Fault("writes one boat file beside this folder's others, and no rows", "--keep", read=f"{other} as well",
-                      valid=f"first {other}, then --keep alone")  # fmt: skip
+        message, valid = "writes one boat file here, and no rows", f"first {other}, then --keep alone"
+        fault = Fault(message, "--keep", read=f"{other} as well", valid=valid)
         raise InputError("arguments", [fault])
     wanted = [read_setting(text) for text in settings or ()]
     wanted += read_settings(read_bytes(values), str(values)) if values is not None else []

@@ -126,9 +126,9 @@ def read_setting(text: str) -> tuple[str, tuple[str, ...]]:
         with_unit = _WITH_UNIT.fullmatch(rest)
         if with_unit is not None and _DIGITS.fullmatch(whole):
             unit = with_unit[2]
-            fault = Fault("the comma may be a decimal sign or stand between two values", key.strip(),
-                          read=shown(f"{whole},{rest}"), valid=f'"{whole}.{rest}" or "{whole}{unit},{rest}"')  # fmt: skip
-            raise InputError("arguments", [fault])
+            message = "the comma may be a decimal sign or stand between two values"
+            read, valid = shown(f"{whole},{rest}"), f'"{whole}.{rest}" or "{whole}{unit},{rest}"'
+            raise InputError("arguments", [Fault(message, key.strip(), read=read, valid=valid)])
     return key.strip(), values
 
 

@@ -58,9 +58,11 @@ def put_below(node: Any, key: str, text: str) -> None:
 
 def _last(node: Any, key: Any) -> tuple[Any, Any]:
     """Return the last single value of a part, or what stands in one line: what holds it, and its key or number."""
+    from ruamel.yaml.comments import CommentedMap, CommentedSeq
+
     value = node[key]
-    while isinstance(value, dict | list) and value and not value.fa.flow_style():
-        node, key = value, next(reversed(value)) if isinstance(value, dict) else len(value) - 1
+    while isinstance(value, CommentedMap | CommentedSeq) and value and not value.fa.flow_style():
+        node, key = value, next(reversed(value)) if isinstance(value, CommentedMap) else len(value) - 1
         value = node[key]
     return node, key
 

@@ -88,9 +88,7 @@ def lines_of(tree: Mapping[str, Any], place: Location = ()) -> dict[Location, in
     return found
 
 
-def _no_such_place(
-    key: str, line: int, place: str, what: str, boat: Boat, words: dict[str, tuple[str, ...]]
-) -> Fault:
+def _no_such_place(key: str, line: int, place: str, what: str, boat: Boat, words: dict[str, tuple[str, ...]]) -> Fault:
     """Return the fault of a place that the boat has not: no run or no stanchion, by the word that is read there."""
     runs, posts = [run.id for run in boat.runs], [post.id for post in boat.posts]
     if any(what in words[run] for run in runs) and what not in _OF_POSTS:

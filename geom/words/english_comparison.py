@@ -37,7 +37,9 @@ COMPARISON: Mapping[str, str] = {
     "compare.hole_gone": "the hole is no longer in the file: close it or leave it empty",
     "compare.hole_moved": "drilled {by_mm:.1f} off along the tube",
     "compare.hole_smaller": "drilled {was_mm:.1f}, now {is_mm:.1f}: a bush, or another tube",
-    "compare.hole_measured": "measured {was_mm:.1f} before, now {is_mm:.1f}: a corrected measurement, nothing was drilled",
+    "compare.hole_measured": (
+        "measured {was_mm:.1f} before, now {is_mm:.1f}: a corrected measurement, nothing was drilled"
+    ),
     "compare.place_measured": (
         "measured {was_mm:.1f} along the tube before, now {is_mm:.1f}: a corrected measurement, nothing was drilled"
     ),

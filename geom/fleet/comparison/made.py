@@ -30,8 +30,8 @@ def lost(before: Refit, after: Refit, record: AsBuilt) -> Iterator[LostWork]:
     """Yield what was made and no longer fits: lines in the order of the boat file, then stanchions with their holes.
 
     A line in the record is made where its finished length is there, cut where only its marks are. A stanchion in the
-    record stands as the earlier state has it, and so do its holes; a hole that the file has as found is there anyway, and
-    another figure of it is a corrected measurement.
+    record stands as the earlier state has it, and so do its holes; a hole that the file has as found is there anyway,
+    and another figure of it is a corrected measurement.
 
     Args:
         before: the refit that things were made to.

@@ -107,7 +107,8 @@ def _supports(grid: Grid, unit: str, faults: list[Fault]) -> Iterator[Support]:
             faults.append(Fault("not the name of a support", "POST", line, name, "side and name: S-PULPIT, P-S2"))
             continue
         if lines.setdefault(name, line) != line:
-            faults.append(Fault("this support is given twice", "POST", line, name, f"one row; line {lines[name]} has it"))
+            valid = f"one row; line {lines[name]} has it"
+            faults.append(Fault("this support is given twice", "POST", line, name, valid))
         values: list[float | None] = []
         for heading, text in zip(HEADINGS[1:], texts[1:], strict=False):
             if not text and heading == "LOWER":
