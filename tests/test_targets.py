@@ -135,3 +135,11 @@ def test_a_folder_for_layouts_that_cannot_be_made_is_named(folder: Path) -> None
     says = run("respace", "pipwing-25.yaml", "--to", "sheet.pdf/layouts", code=3)
     assert "toerail: cannot write sheet.pdf/layouts: " in says and "internal error" not in says
     assert contents(folder) == before
+
+
+def test_values_and_names_longer_than_a_file_name_are_no_internal_error(folder: Path) -> None:
+    many = ",".join(str(top) for top in range(500, 600))
+    says = run("vary", BOAT, "--set", f"posts.*.top={many}", "--to", "rows.csv", code=2)
+    assert "rows.csv: this file exists and is left as it is" in says
+    says = run("page", BOAT, "--to", f"{'n' * 300}.html", code=3)
+    assert "cannot write nnn" in says and "internal error" not in says

@@ -344,6 +344,12 @@ def test_a_comma_that_may_be_a_decimal_sign_is_refused_with_both_readings(values
     assert f"(read: {values.removeprefix('2 mm,')}) - valid: {valid}" in str(caught.value)
 
 
+def test_a_decimal_comma_in_a_file_of_values_is_refused_with_its_line():
+    with pytest.raises(InputError, match=r"values\.yaml:2: a\.b: the comma may be .*\(read: 1,5 mm\)"):
+        read_settings(b"a.c: [1]\na.b: [2 mm, 1,5 mm]\n", "values.yaml")
+    assert read_settings(b"a.b:\n  - 1\n  - 5 mm\n", "values.yaml") == [("a.b", ("1", "5 mm"))]
+
+
 def test_commas_between_values_alike_separate_them():
     for values in ("640,650", "1 mm,5 mm", "1.5,2 mm", "1/2,3/4 in", "[1,2],[3,4]", "A,5", '"7","8 mm"'):
         assert len(read_setting(f"a.b={values}")[1]) == 2

@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 import functools
+import os
 import signal
 import sys
 import threading
@@ -62,7 +63,8 @@ def is_quiet() -> bool:
 
 def given_files() -> tuple[Path, ...]:
     """Return the files that the running command was given to read."""
-    return tuple(path for path in _given if path.is_file())
+    # A value of another option may be longer than any name of a file.
+    return tuple(path for path in _given if os.path.isfile(path))
 
 
 def _names(values: Iterable[Any]) -> Iterator[Path]:

@@ -66,10 +66,13 @@ def refuse_existing(*targets: Path) -> None:
 
     Raises:
         InputError: one of the files exists.
+        CannotFinishError: the file system refused.
     """
     faults = [Fault("this file exists and is left as it is", valid="another name, or --replace")]
     for target in targets:
-        if target.resolve().exists():
+        with _disk_errors(f"cannot write {target}"):
+            exists = target.resolve().exists()
+        if exists:
             raise InputError(str(target), faults)
 
 

@@ -123,13 +123,17 @@ def read_setting(text: str) -> tuple[str, tuple[str, ...]]:
     if not equals or not key.strip() or not all(values):
         raise InputError("arguments", [Fault("not a key with its values", "--set", read=shown(text), valid=_FORM)])
     for whole, rest in pairwise(values):
-        with_unit = _WITH_UNIT.fullmatch(rest)
-        if with_unit is not None and _DIGITS.fullmatch(whole):
-            unit = with_unit[2]
-            message = "the comma may be a decimal sign or stand between two values"
-            read, valid = shown(f"{whole},{rest}"), f'"{whole}.{rest}" or "{whole}{unit},{rest}"'
-            raise InputError("arguments", [Fault(message, key.strip(), read=read, valid=valid)])
+        _refuse_decimal_comma("arguments", key.strip(), None, whole, rest)
     return key.strip(), values
+
+
+def _refuse_decimal_comma(source: str, key: str, line: int | None, whole: str, rest: str) -> None:
+    """Refuse two values between which a comma may be a decimal sign: a bare whole number, and one with a unit."""
+    with_unit = _WITH_UNIT.fullmatch(rest)
+    if with_unit is not None and _DIGITS.fullmatch(whole):
+        message = "the comma may be a decimal sign or stand between two values"
+        read, valid = shown(f"{whole},{rest}"), f'"{whole}.{rest}" or "{whole}{with_unit[2]},{rest}"'
+        raise InputError(source, [Fault(message, key, line, read, valid)])
 
 
 def read_settings(data: bytes, source: str) -> list[tuple[str, tuple[str, ...]]]:
@@ -140,7 +144,7 @@ def read_settings(data: bytes, source: str) -> list[tuple[str, tuple[str, ...]]]
         source: its name, for messages.
 
     Raises:
-        InputError: the file cannot be read, or an entry is not a list of values.
+        InputError: the file cannot be read, an entry is not a list of values, or a comma may be a decimal sign.
     """
     tree = read_tree(data, source)
     found = []
@@ -148,6 +152,11 @@ def read_settings(data: bytes, source: str) -> list[tuple[str, tuple[str, ...]]]
         if not isinstance(node, list) or not node or not all(map(_is_value, node)):
             fault = Fault("not a list of values", key, tree.line((key,)), valid="tubes.stanchion.wall: [1.5 mm, 2 mm]")
             raise InputError(source, [fault])
+        for index, (whole, rest) in enumerate(pairwise(node)):
+            line = tree.line((key, index))
+            # Values on lines of their own have no comma between them.
+            if line == tree.line((key, index + 1)) and isinstance(whole, str) and isinstance(rest, str):
+                _refuse_decimal_comma(source, key, line, whole, rest)
         found.append((key, tuple(f"[{', '.join(map(str, one))}]" if isinstance(one, list) else one for one in node)))
     return found
 
