@@ -9,6 +9,7 @@ import pytest
 
 from geom.boat.file import load_boat, read_boat
 from geom.errors import InputError
+from geom.fleet.settings import variants_of
 from geom.intake.survey.blank import blank_survey
 from geom.intake.survey.file import read_survey
 from geom.refit import refit
@@ -89,6 +90,8 @@ def test_a_table_in_place_of_a_boat_file_is_named_with_the_way_in(tmp_path: Path
         table.write_bytes(data)
         with pytest.raises(InputError, match=r"posts\.csv: this is a table, .*\(read: \.csv\).*new --from .*posts"):
             load_boat(table)
+        with pytest.raises(InputError, match="this is a table"):
+            variants_of(data, "posts.csv", [("boat.name", ["A"])])
     table.write_bytes(FIRST_TRY.encode())
     assert load_boat(table).boat.boat.name == "FIRST TRY"
 

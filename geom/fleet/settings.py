@@ -12,6 +12,7 @@ from pathlib import PurePath
 from typing import Any
 
 from geom.boat.faults import closest
+from geom.boat.file import boat_tree
 from geom.boat.tree import Location, Tree, read_tree, shown
 from geom.errors import Fault, InputError
 from geom.intake.value_edit import parts_of
@@ -91,7 +92,7 @@ def variants_of(data: bytes, source: str, wanted: Sequence[tuple[str, Sequence[s
         InputError: a key matches nothing, two keys one place, a value is not one of the kind that stands there, or
             there are too many combinations.
     """
-    tree = read_tree(data, source)
+    tree = boat_tree(data, source)
     settings = tuple(Setting(key, tuple(values), places_of(tree, key, source)) for key, values in wanted)
     taken: dict[Location, str] = {}
     for setting in settings:
