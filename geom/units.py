@@ -218,6 +218,15 @@ def _sign(text: str) -> tuple[float, str]:
     return 1.0, body
 
 
+def example_of_kind(kind: str) -> str:
+    """Return valid quantities of a kind, for messages, in the units in which they are usually written.
+
+    Args:
+        kind: a key of HELD_IN.
+    """
+    return _EXAMPLES.get(kind) or f"12 {HELD_IN[kind]}"
+
+
 def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, str]:
     """Read a quantity such as `615 mm`, `6 ft 2 1/2 in`, `24.5"` or a bare number.
 
@@ -239,7 +248,7 @@ def read_quantity(text: str, kind: str, bare_unit: str | None) -> tuple[float, s
         word = _MARKS.get(bare_unit, bare_unit)
         return _number(text) * _factor(word, kind), word
     text = _as_typed(text)
-    example = _EXAMPLES.get(kind) or f"such as 12 {HELD_IN[kind]}"
+    example = _EXAMPLES.get(kind) or f"such as {example_of_kind(kind)}"
     if "," in text:
         raise QuantityError("a comma is not read, neither as decimal sign nor between thousands", "a point: 615.5 mm")
     if _POWER.search(text):

@@ -149,7 +149,8 @@ def refusal_of(name: str, along: float, folder: Path) -> str:
 
 def test_the_range_that_a_refusal_of_a_hole_names_is_the_range_that_is_taken(tmp_path: Path) -> None:
     name = "hole-off-the-tube-by-its-tilt"
-    found = re.search(r"runs off the tube.*valid: between ([\d.]+) and ([\d.]+) mm", refusal_of(name, 615.0, tmp_path))
+    says = refusal_of(name, 615.0, tmp_path)
+    found = re.search(r"runs off the tube.*valid: between ([\d.]+) mm and ([\d.]+) mm", says)
     assert found
     low, high = float(found[1]), float(found[2])
     assert refusal_of(name, low + 0.1, tmp_path) == refusal_of(name, high - 0.1, tmp_path) == ""

@@ -193,11 +193,15 @@ def test_what_was_made_becomes_scrap_where_the_fittings_do_not_reach() -> None:
     ("old", "new", "place", "fate"),
     [
         ("{along: 615, as_found: {diameter: 12.7}}", "{along: 605, as_found: {diameter: 12.7}}", "S-S1-U",
+         ("check", "compare.place_measured")),
+        ("{along: 615, as_found: {diameter: 12.7}}", "{along: 605, planned: {diameter: 12.7}}", "S-S1-U",
          ("scrap", "compare.hole_moved")),
+        ("{along: 596, as_found: {diameter: 9.5}}", "{along: 596, as_found: {diameter: 10.5}}", "S-S2-U",
+         ("check", "compare.hole_measured")),
         ("615, as_found: {diameter: 12.7}}", "615, as_found: {diameter: 12.7}, planned: {diameter: 14}}", "S-S1-U",
          ("rework", "compare.hole_larger")),
         ("{along: 596, as_found: {diameter: 9.5}}", "{along: 596, as_found: {diameter: 8.5}}", "S-S2-U",
-         ("scrap", "compare.hole_smaller")),
+         ("check", "compare.hole_measured")),
         ("top: 632", "top: 640", "S-S1", ("scrap", "compare.tube_short")),
         ("top: 632", "top: 628", "S-S1", ("rework", "compare.tube_long")),
         ("foot: [2500, 965, 1079]", "foot: [2510, 965, 1079]", "S-S1", ("rework", "compare.foot_moved")),
@@ -212,6 +216,23 @@ def test_what_becomes_of_a_stanchion_that_stands(old: str, new: str, place: str,
     assert found[place] == fate
     # P-S1 is not in the record: what it was to be is not made.
     assert "P-S1" not in found
+
+
+@pytest.mark.parametrize(("made", "named"), [("finished: 3000", True), ("eye_marks: 3000", False)])
+def test_a_line_with_both_ends_made_is_named_where_none_goes_through_any_more(made: str, named: bool) -> None:
+    text = text_of("first-try").replace("planned: {diameter: 12}", "as_found: {diameter: 12}")
+    before, after = worked(text), worked(text.replace("as_found: {diameter: 12}", "as_found: {diameter: 8}"))
+    assert before.placed.eyes["S-F-U"].in_place is None and after.placed.eyes["S-F-U"].in_place is not None
+    length = before.work.runs["S-F-U"].lengths.finished
+    head = RECORD.partition("runs:")[0].replace("SALTWHIN 31", "FIRST TRY") % before.loaded.data_sha256
+    record = f"{head}runs:\n  S-F-U: {{{made.replace('3000', f'{length:.6f}')}}}\n"
+    built = read_as_built(record.encode(), "record.yaml", before.boat)
+    found = {one.place: one for one in lost(before, after, built)}
+    assert found["S-S1-U"].why.code == "compare.hole_measured" and found["S-S1-U"].fate == "check"
+    eyes = [one for one in found.values() if one.why.code == "compare.eyes_too_wide"]
+    assert [one.place for one in eyes] == (["S-F-U"] if named else [])
+    assert all(dict(one.why.values)["holes"] == ("S-S1-U", "S-S2-U") for one in eyes)
+    assert not any(one.why.code == "compare.eyes_too_wide" for one in lost(after, after, built))
 
 
 def test_a_set_against_the_revision_before_marks_what_changed_and_no_more() -> None:
@@ -292,3 +313,19 @@ def test_draw_against_writes_the_change_sheet(tmp_path, monkeypatch) -> None:
     assert list(islice((name for name in names if name.startswith("G5")), 1))
     assert RUN.invoke(app, ["draw", "old.yaml", "--against", "old.yaml", "--to", "other"]).exit_code == 2
     assert not (tmp_path / "other").exists()
+
+
+def test_a_file_of_another_boat_is_refused(tmp_path, monkeypatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name in ("first-try", "pipwing-25"):
+        (tmp_path / f"{name}.yaml").write_text(text_of(name), "utf-8")
+    old, new = (old_of(name).boat.boat.name for name in ("pipwing-25", "first-try"))
+    says = f"toerail: pipwing-25.yaml: boat.name: this file is of {old}, the one that it is compared with of {new}"
+    for arguments in (
+        ["compare", "pipwing-25.yaml", "first-try.yaml"],
+        ["draw", "first-try.yaml", "--against", "pipwing-25.yaml", "--to", "set"],
+        ["package", "first-try.yaml", "--against", "pipwing-25.yaml", "--to", "set", "--no-solids"],
+    ):
+        done = RUN.invoke(app, arguments)
+        assert done.exit_code == 2 and says in done.output, done.output
+    assert not (tmp_path / "set").exists()

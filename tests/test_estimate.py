@@ -101,8 +101,15 @@ def test_every_page_is_stamped_and_nothing_is_released():
         (f"{HEAD}A,0,0,0,600,300\nS-B,1,1,1,1,1\n", "readings.csv:2: POST: not the name of a support"),
         (f"{HEAD}S-A,0,0,0,6x0,300\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A UPPER"),
         (f"{HEAD}S-A,0,0,0,,300\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A UPPER"),
+        (f"{HEAD}S-A,0,0,0,600,300\nS-B,1,1,1,1,1\nS-A,2,1,1,1,1\n",
+         "readings.csv:4: POST: this support is given twice (read: S-A) - valid: one row; line 2 has it"),
+        (f"{HEAD}S-A,0,0,0,600,300\nS-B,-3700,1,1,1,1\n", "readings.csv:3: S-B AFT: forward of the stem (read: -3700)"),
+        (f"{HEAD}S-A,0,-850,0,600,300\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A OUT: a distance from the centreline has"),
+        (f"{HEAD}S-A,0,0,0,605,700\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A LOWER: the lower line is above the upper"),
+        (f"{HEAD}S-A,0,0,0,0,\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A UPPER: the line is not above the deck (read: 0)"),
+        (f"{HEAD}S-A,0,0,0,600,-300\nS-B,1,1,1,1,1\n", "readings.csv:2: S-A LOWER: the line is not above the deck"),
     ],
-)
+)  # fmt: skip
 def test_bad_readings_are_refused(text, message):
     with pytest.raises(InputError) as caught:
         quoted(text)
@@ -112,3 +119,11 @@ def test_bad_readings_are_refused(text, message):
 def test_a_side_without_a_lower_line_has_one_line():
     text = f"{HEAD}S-A,0,0,0,600,\nS-B,3000,4000,0,600,300\n"
     assert [line.name for line in rough_lines(read_supports(text.encode(), "r.csv", "mm"))] == ["S-F-U"]
+
+
+def test_a_deck_below_its_level_line_and_a_support_on_the_centreline_are_read():
+    text = f"{HEAD}S-A,0,0,-20,600,600\nS-B,3000,0,-40 mm,600,0 mm\n"
+    with pytest.raises(InputError, match="S-B LOWER"):
+        read_supports(text.encode(), "r.csv", "mm")
+    found = read_supports(text.replace(",0 mm", ",").encode(), "r.csv", "mm")
+    assert [(one.out, one.deck) for one in found] == [(0.0, -20.0), (0.0, -40.0)]

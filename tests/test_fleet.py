@@ -334,6 +334,19 @@ def test_lists_folders_and_names(tmp_path):
         work_fleet(fleet_of(tmp_path / "yard", tmp_path / "yard"), nobody, silent)
 
 
+def test_a_boat_file_in_place_of_a_list_is_refused(tmp_path):
+    one = tmp_path / "boat.yaml"
+    one.write_text("# a boat\n\n" + fleet_text(2), "utf-8")
+    with pytest.raises(InputError, match=r"boat\.yaml:\d+: not the name of a boat file \(read: .*a list with the name"):
+        fleet_files(one)
+    listed = tmp_path / "list.txt"
+    listed.write_bytes("\ufeffyard/Boat.YAML\nyard/other.yml\n".encode())
+    assert [file.name for file in fleet_files(listed)] == ["yard/Boat.YAML", "yard/other.yml"]
+    listed.write_text("yard/boat.yaml\nyard/boat.pdf\n", "utf-8")
+    with pytest.raises(InputError, match=r"list\.txt:2: not the name of a boat file \(read: yard/boat\.pdf\)"):
+        fleet_files(listed)
+
+
 def test_lines_come_back_and_one_writer_holds_them(tmp_path):
     place = tmp_path / "deep" / "lines"
     with line_file(place) as lines:

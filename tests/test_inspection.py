@@ -162,8 +162,9 @@ def test_a_handover_with_a_record_prints_it():
 @pytest.mark.parametrize(
     ("rows", "message"),
     [
-        ("PLACE,WHAT,VALUE\nrecord,by,owner\n", "the readings state no (read: date)"),
+        ("PLACE,WHAT,VALUE\nrecord,by,owner\n", "season.csv:1: record: the table states no date - valid: a row"),
         ("PLACE,WHAT,VALUE\nS-F-U,finished,4690 mm\n", "no reading of that word there"),
+        ("PLACE,WHAT,VALUE\nrecord,date,2027-04-10\nrecord,by,owner\nS-S1,lean,abc\n", "season.csv:4: posts.S-S1.lean"),
         ("PLACE,WHAT,VALUE\nS-F-U,bottlescrew,60 mm\n", "valid: tension, note, lashing, lashing start, seen"),
         ("PLACE,WHAT,VALUE\nS-S1,height,600\n", "valid: lean, rake, note, seen, photograph"),
     ],

@@ -222,9 +222,13 @@ def test_a_reading_that_differs_is_refused_and_replaced_on_request():
     ("rows", "message"),
     [
         ("PLACE,WAS,VALUE\n", "not the headings of readings"),
-        ("PLACE,WHAT,VALUE\nrecord,date,2026-04-09\n", "the log states no"),
+        ("PLACE,WHAT,VALUE\nrecord,date,2026-04-09\n", "log.csv:1: record: the table states no by, no tool - "),
+        ("PLACE,WHAT,VALUE\n", "the table states no date, no by, no tool - valid: a row each, such as record,date"),
         ("PLACE,WHAT,VALUE\nrecord,weather,fine\n", "no reading of that word there"),
-        ("PLACE,WHAT,VALUE\nS-Q-U,finished,12 mm\n", "no reading of that word there"),
+        ("PLACE,WHAT,VALUE\nS-Q-U,finished,12 mm\n", "log.csv:2: S-Q-U finished: no such run in the boat file (read"),
+        ("PLACE,WHAT,VALUE\nS-Q-U,lashing,12 mm\n", "one of S-F-U, "),
+        ("PLACE,WHAT,VALUE\nS-S9,lean,3\n", "log.csv:2: S-S9 lean: no such stanchion in the boat file (read: S-S9)"),
+        ("PLACE,WHAT,VALUE\nS-S9,note,3\n", "no such run or stanchion in the boat file (read: S-S9)"),
         ("PLACE,WHAT,VALUE\nS-F-U,finished,\n", "a row without place, what or value"),
         ("PLACE,WHAT,VALUE\nS-F-U,finished,1 mm\nS-F-U,finished,2 mm\n", "log.csv:3: S-F-U finished: this reading"),
     ],
@@ -233,6 +237,40 @@ def test_a_bad_table_of_readings_is_refused(rows, message):
     with pytest.raises(InputError) as caught:
         read_log(rows.encode(), "log.csv", refit_of("saltwhin-31"))
     assert message in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("row", "message"),
+    [
+        ("S-F-U,finished,abc", "log.csv:6: runs.S-F-U.finished: not a number with a unit (read: abc)"),
+        ("S-F-U,lashing,12 kg", "log.csv:6: runs.S-F-U.settings.lashing: "),
+        ("S-S1,lean,12 mm", "log.csv:6: posts.S-S1.lean: "),
+    ],
+)
+def test_a_fault_in_a_table_has_the_line_of_the_table(row, message):
+    rows = f"PLACE,WHAT,VALUE\nrecord,date,2026-04-09\nrecord,by,me\nrecord,tool,tape\nS-A-U,finished,4690 mm\n{row}\n"
+    with pytest.raises(InputError) as caught:
+        read_log(rows.encode(), "log.csv", refit_of("saltwhin-31"))
+    assert message in str(caught.value)
+
+
+def test_comments_below_a_run_stay_below_its_readings():
+    worked_out = refit_of("saltwhin-31")
+    text, _ = taken_in(None, "record.yaml", worked_out, read_log(log(), "log.yaml", worked_out))
+    last = list(worked_out.work.runs)[-1]
+    table = f"PLACE,WHAT,VALUE\nrecord,date,2026-04-09\nrecord,by,me\nrecord,tool,tape\n{last},finished,4690 mm\n"
+    below = "# One line for each later retensioning:"
+    for reading in ("lot,R-115", "note,hauled twice"):
+        read = read_log(f"{table}{last},{reading}\n".encode(), "log.csv", worked_out)
+        text, _ = taken_in(text, "record.yaml", worked_out, read)
+        run, _, rest = text.partition(f"  {last}:")[2].partition(below)
+        assert "finished: 4690 mm" in run and reading.replace(",", ": ") in run and run.count("\n\n") == 1
+        assert "  - {date" not in rest and "finished" not in rest and "retension:" in rest
+    own = text.replace("    finished: 4690 mm", "    finished: 4690 mm  # steel tape\n    # in the shade")
+    read = read_log(f"{table}{last},certificate,C-1\n".encode(), "log.csv", worked_out)
+    again, _ = taken_in(own, "record.yaml", worked_out, read)
+    assert "    finished: 4690 mm  # steel tape\n    # in the shade\n" in again
+    assert again.index("certificate: C-1") < again.index(below)
 
 
 def test_the_boat_file_is_corrected_and_its_sheets_say_so():

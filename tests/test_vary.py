@@ -311,6 +311,50 @@ def test_unusable_arguments_say_what_is_valid(tmp_path):
     assert [path.name for path in tmp_path.iterdir()] == ["saltwhin-31-variant-1.yaml"]
 
 
+def test_values_of_which_none_can_be_used_end_as_unusable_input(tmp_path):
+    one = ("vary", str(BOAT), "--set")
+    none = toerail(*one, "posts.*.top=abc,def", "--to", "rows.csv", "--plot", "fails,stops", folder=tmp_path)
+    assert none.returncode == 2 and none.stdout == "" and list(tmp_path.iterdir()) == []
+    assert "variant 1 cannot be used: posts" in none.stderr and "none of the values can be used" in none.stderr
+    assert "(read: abc)" in none.stderr and "(read: def)" in none.stderr
+    half = toerail(*one, "posts.*.top=abc,640", "--to", "rows.csv", folder=tmp_path)
+    assert half.returncode == 0 and [path.name for path in tmp_path.iterdir()] == ["rows.csv"]
+
+
+def test_a_kept_variant_and_rows_are_not_written_together(tmp_path):
+    kept = ("vary", str(BOAT), "--set", "posts.*.top=640", "--keep", "1", "--mark", "B", "--date", "2026-04-01")
+    for more, option in ((("--to", "rows.csv"), "--to"), (("--plot", "fails,stops"), "--plot")):
+        both = toerail(*kept, *more, folder=tmp_path)
+        assert both.returncode == 2 and f"valid: first {option}, then --keep alone" in both.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("values", "valid"),
+    [
+        ("1,5 mm", '"1.5 mm" or "1 mm,5 mm"'),
+        ("2 mm,1,5 mm", '"1.5 mm" or "1 mm,5 mm"'),
+        ("-1,25deg", '"-1.25deg" or "-1deg,25deg"'),
+        ('1,5"', '"1.5"" or "1",5""'),
+    ],
+)
+def test_a_comma_that_may_be_a_decimal_sign_is_refused_with_both_readings(values, valid):
+    with pytest.raises(InputError) as caught:
+        read_setting(f"tubes.stanchion.wall={values}")
+    assert f"(read: {values.removeprefix('2 mm,')}) - valid: {valid}" in str(caught.value)
+
+
+def test_a_decimal_comma_in_a_file_of_values_is_refused_with_its_line():
+    with pytest.raises(InputError, match=r"values\.yaml:2: a\.b: the comma may be .*\(read: 1,5 mm\)"):
+        read_settings(b"a.c: [1]\na.b: [2 mm, 1,5 mm]\n", "values.yaml")
+    assert read_settings(b"a.b:\n  - 1\n  - 5 mm\n", "values.yaml") == [("a.b", ("1", "5 mm"))]
+
+
+def test_commas_between_values_alike_separate_them():
+    for values in ("640,650", "1 mm,5 mm", "1.5,2 mm", "1/2,3/4 in", "[1,2],[3,4]", "A,5", '"7","8 mm"'):
+        assert len(read_setting(f"a.b={values}")[1]) == 2
+
+
 def test_varying_loads_no_cluster_library():
     text = (
         "import sys, geom.cli, geom.fleet.varied, geom.fleet.row_files, geom.fleet.plot\n"

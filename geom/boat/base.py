@@ -3,7 +3,8 @@
 The modules of the grammar do not postpone their annotations: pydantic would compile each again at start-up.
 """
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import ClassVar, Literal
 
 from pydantic import BaseModel, ConfigDict
 
@@ -31,3 +32,5 @@ class Model(BaseModel):
     """Base of every part of the file: frozen, and unknown keys are refused."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+    # Keys with a value that may stand there, as a message shows it, where no starter file has one.
+    EXAMPLES: ClassVar[Mapping[str, str]] = {}

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import islice, pairwise
 from typing import Any, get_args
 
 from geom.boat.examples import example_of
@@ -13,10 +14,14 @@ from geom.boat.forms import FORMS
 from geom.boat.model import Boat, Model
 from geom.boat.tree import Location, Tree, shown
 from geom.errors import Fault
+from geom.units import in_unit
 
 # Limits of a report: faults in all, and faults with one message.
 MAX_FAULTS = 200
 MAX_SIMILAR = 5
+# What stands before and after a decimal comma.
+_WHOLE = re.compile(r"[+-]?\d+", re.ASCII)
+_AFTER_COMMA = re.compile(r"\d+\s*(?:[A-Za-z]+|[\"'°″′%])?", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -29,14 +34,52 @@ class LocatedFault:
     valid: str = ""
 
 
+def in_file_unit(value: float, boat: Boat) -> str:
+    """Return a length as a limit in a message: inches for a file in inches or feet, else millimetres.
+
+    Args:
+        value: the length [mm].
+        boat: of the file.
+    """
+    if boat.units.length in ("in", "ft"):
+        return f"{round(in_unit(value, 'in'), 4):g} in"
+    return f"{value:g} mm"
+
+
 def to_fault(tree: Tree, fault: LocatedFault) -> Fault:
     """Return a fault with its dotted key and its line."""
+    split = _split_by_comma(tree, fault.location)
+    if split is not None:
+        return split
     return Fault(
         message=fault.message,
         key=shown(tree.dotted(fault.location), 120),
         line=tree.line(fault.location),
         read=fault.read or _text_of(tree.at(fault.location)),
         valid=fault.valid,
+    )
+
+
+def _split_by_comma(tree: Tree, location: Location) -> Fault | None:
+    """Return the fault of a number in braces that its decimal comma makes two entries, None for any other location.
+
+    `{od: 25, wall: 1,5}` has a key `5` without a value, after a key whose value is a whole number.
+    """
+    node, last = tree.at(location[:-1]), location[-1] if location else None
+    if not isinstance(node, dict) or not isinstance(last, str) or last not in node or node[last] is not None:
+        return None
+    keys = list(node)
+    key = keys[keys.index(last) - 1] if keys[0] != last else ""
+    whole, rest = node.get(key), _AFTER_COMMA.fullmatch(last)
+    if rest is None or not isinstance(whole, str) or not _WHOLE.fullmatch(whole):
+        return None
+    place = (*location[:-1], key)
+    return Fault(
+        message="a comma is not read as decimal sign: in braces it ends the entry",
+        key=shown(tree.dotted(place), 120),
+        line=tree.line(place),
+        read=f"{whole},{last}",
+        valid=f"a point: {whole}.{last}",
     )
 
 
@@ -112,7 +155,7 @@ def _located(error: Any, location: Location, of: type[Model]) -> LocatedFault:
         return LocatedFault(location, "expected keys with values", _read_of(error["input"]), _for_example(location, of))
     if kind == "value_error":
         message, _, valid = str(context["error"]).partition(" | ")
-        return LocatedFault(location, message, valid=valid)
+        return LocatedFault(location, message, "nothing" if error["input"] is None else "", valid)
     if kind == "literal_error":
         words = [word.strip().strip("'") for word in context["expected"].replace(" or ", ", ").split(",")]
         words = ["true" if word == "True" else word for word in words]
@@ -132,7 +175,7 @@ def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple
     if kind == "too_short":
         return "too few entries", read, f"at least {context['min_length']}"
     if kind == "too_long":
-        return "too many entries", read, f"at most {context['max_length']}"
+        return "too many entries", read, f"at most {context['max_length']}{_of_numbers(error['input'])}"
     if kind in ("tuple_type", "list_type"):
         return "expected a list", read, "entries in [ ] or on lines that begin with -"
     if kind == "string_type":
@@ -142,9 +185,20 @@ def _message_read_valid(kind: str, context: dict[str, Any], error: Any) -> tuple
     return str(error["msg"]), read, ""
 
 
+def _of_numbers(node: Any) -> str:
+    """Return what is said of a list that is too long where a decimal comma may have made two of one number."""
+    entries = [one if isinstance(one, str) else "" for one in (node if isinstance(node, list) else ())]
+    for whole, rest in pairwise(entries):
+        if _WHOLE.fullmatch(whole) and _AFTER_COMMA.fullmatch(rest):
+            return f"; a comma ends an entry, the decimal sign is a point: {whole}.{rest}"
+    return ""
+
+
 def _for_example(location: Location, of: type[Model]) -> str:
+    own = of.EXAMPLES.get(".".join(map(str, location)))
     # A part of a boat is no example for a key of the same name in another kind of file.
-    example = "" if of is not Boat and location[0] in Boat.model_fields else example_of(location)
+    other = of is not Boat and location[0] in Boat.model_fields
+    example = own or ("" if other else example_of(location))
     return f"for example {example}" if example else ""
 
 

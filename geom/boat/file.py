@@ -23,6 +23,9 @@ from geom.boat.turn import is_turned, turn
 from geom.errors import Fault, InputError
 from geom.units import decimal, in_unit
 
+# Endings of tables, which a new boat file is made of.
+_TABLES = (".csv", ".xlsx")
+
 
 @dataclass(frozen=True)
 class Identity:
@@ -115,7 +118,27 @@ def read_boat(data: bytes, source: str) -> LoadedBoat:
     Raises:
         InputError: the file cannot be used; the error lists every fault.
     """
-    return boat_of_tree(read_tree(data, source), source, hashlib.sha256(data).hexdigest())
+    return boat_of_tree(boat_tree(data, source), source, hashlib.sha256(data).hexdigest())
+
+
+def boat_tree(data: bytes, source: str) -> Tree:
+    """Read the bytes of a boat file into a tree.
+
+    Args:
+        data: the file's bytes.
+        source: the file's name, for messages.
+
+    Raises:
+        InputError: the file is not YAML as a boat file is; a table is named as one.
+    """
+    try:
+        return read_tree(data, source)
+    except InputError:
+        if PurePath(source).suffix.lower() not in _TABLES:
+            raise
+        fault = Fault("this is a table, and a boat file is YAML", read=PurePath(source).suffix,
+                      valid=f"a boat file; `toerail new --from {source}` makes one of a table")  # fmt: skip
+        raise InputError(source, [fault]) from None
 
 
 def boat_of_tree(tree: Tree, source: str, file_sha256: str) -> LoadedBoat:

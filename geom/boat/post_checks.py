@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from geom.boat.faults import LocatedFault, closest
+from geom.boat.faults import LocatedFault, closest, in_file_unit
 from geom.boat.model import BasePlate, Boat, Hole, HoleDirection, Post, Rail, Socket
 from geom.boat.quantity import Point
 from geom.boat.tree import Location
@@ -37,11 +37,10 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
     yield from _hole_edges(boat)
     for word, tube in boat.tubes.items():
         if 2.0 * tube.wall >= tube.od:
-            yield LocatedFault(
-                ("tubes", word, "wall"), "no less than half the diameter", valid="a wall that leaves a bore"
-            )
+            valid = f"less than {in_file_unit(0.5 * tube.od, boat)}, half of `od`"
+            yield LocatedFault(("tubes", word, "wall"), "no less than half the diameter", valid=valid)
     for word, base in boat.bases.items():
-        yield from _base(base, ("bases", word))
+        yield from _base(boat, base, ("bases", word))
     for word, rail in boat.rails.items():
         yield from _rail(boat, rail, ("rails", word))
 
@@ -88,7 +87,7 @@ def _apart(boat: Boat, before: Post, post: Post, place: Location) -> Iterator[Lo
         yield LocatedFault((*place, "foot"), f"same place as {before.id}", valid="one post at one place")
     elif distance <= thickness:
         message = f"closer to {before.id} than their tubes are thick"
-        yield LocatedFault((*place, "foot"), message, valid=f"feet more than {thickness:g} mm apart")
+        yield LocatedFault((*place, "foot"), message, valid=f"feet more than {in_file_unit(thickness, boat)} apart")
 
 
 def _attitude(post: Post, place: Location) -> Iterator[LocatedFault]:
@@ -114,9 +113,11 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
         for key, state in (("as_found", hole.as_found), ("planned", hole.planned)):
             if state is None:
                 continue
-            if tube is not None and state.diameter >= tube.od - 2.0 * tube.wall:
+            bore = None if tube is None else tube.od - 2.0 * tube.wall
+            # A wall that leaves no bore is refused itself.
+            if tube is not None and bore is not None and 0.0 < bore <= state.diameter:
                 wide = "its tube" if state.diameter >= tube.od else "the bore of its tube"
-                valid = f"less than {tube.od - 2.0 * tube.wall:g} mm, od less twice the wall"
+                valid = f"less than {in_file_unit(bore, boat)}, od less twice the wall"
                 yield LocatedFault((*here, key, "diameter"), f"the hole is not narrower than {wide}", valid=valid)
             if isinstance(state.direction, HoleDirection) and abs(state.direction.tilt) >= MAX_HOLE_TILT:
                 yield LocatedFault(
@@ -124,9 +125,11 @@ def _holes(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
                 )
         radius = 0.5 * hole.diameter
         if hole.along + radius >= post.top:
-            yield LocatedFault((*here, "along"), "the hole is not under the top of the tube", valid="less than `top`")
+            valid = f"less than {in_file_unit(post.top - radius, boat)}, `top` less half the hole"
+            yield LocatedFault((*here, "along"), "the hole is not under the top of the tube", valid=valid)
         if hole.along <= radius:
-            yield LocatedFault((*here, "along"), "the hole runs into the deck", valid="more than half its diameter")
+            valid = f"more than {in_file_unit(radius, boat)}, half its diameter"
+            yield LocatedFault((*here, "along"), "the hole runs into the deck", valid=valid)
         liner = hole.liner
         if liner is not None and liner.bore >= hole.diameter:
             yield LocatedFault(
@@ -156,7 +159,7 @@ def _hole_edges(boat: Boat) -> Iterator[LocatedFault]:
         return
     if chosen.mouth_radius is not None and chosen.mouth_radius > chosen.wall:
         yield LocatedFault(
-            (*where, "mouth_radius"), "more than the wall", valid=f"at most {chosen.wall:g} mm, the wall"
+            (*where, "mouth_radius"), "more than the wall", valid=f"at most {in_file_unit(chosen.wall, boat)}, the wall"
         )
     passed = {(name, run.level) for run in boat.runs for name in run.through}
     for post in boat.posts:
@@ -165,7 +168,7 @@ def _hole_edges(boat: Boat) -> Iterator[LocatedFault]:
             if (post.id, level) not in passed or own is None or hole.liner is not None or own.lip_radius is not None:
                 continue
             if 2.0 * chosen.wall >= hole.diameter:
-                message = f"leaves no bore in hole {post.id}-{level} of {hole.diameter:g} mm"
+                message = f"leaves no bore in hole {post.id}-{level} of {in_file_unit(hole.diameter, boat)}"
                 yield LocatedFault((*where, "wall"), message, valid="less than half of every hole it goes into")
 
 
@@ -179,7 +182,7 @@ def _brace(boat: Boat, post: Post, place: Location) -> Iterator[LocatedFault]:
         )
 
 
-def _base(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
+def _base(boat: Boat, base: BasePlate, place: Location) -> Iterator[LocatedFault]:
     half_length, half_width, radius = 0.5 * base.length, 0.5 * base.width, 0.5 * base.bolt_hole
     if base.corner_radius >= min(half_length, half_width):
         yield LocatedFault(
@@ -191,10 +194,10 @@ def _base(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
         if abs(aft) + radius >= half_length or abs(outboard) + radius >= half_width:
             yield LocatedFault((*place, "bolts", index), "the hole runs off the plate", valid="a place on the plate")
 
-    yield from _socket(base, place)
+    yield from _socket(boat, base, place)
 
 
-def _socket(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
+def _socket(boat: Boat, base: BasePlate, place: Location) -> Iterator[LocatedFault]:
     """Yield what cannot be true of a socket: it stands square on a plate with four bolts about the tube."""
     if base.socket is None:
         return
@@ -205,7 +208,7 @@ def _socket(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
         yield LocatedFault(
             (*where, "bore"), "no wall, or wider than the plate", valid="bore less than od, od less than the plate"
         )
-    yield from _in_socket(base, base.socket, where)
+    yield from _in_socket(boat, base, base.socket, where)
     corners = {(abs(aft), abs(outboard)) for aft, outboard in base.bolts}
     quadrants = {(aft > 0.0, outboard > 0.0) for aft, outboard in base.bolts}
     if len(base.bolts) != 4 or len(corners) != 1 or len(quadrants) != 4:
@@ -214,12 +217,12 @@ def _socket(base: BasePlate, place: Location) -> Iterator[LocatedFault]:
         yield LocatedFault((*where, "od"), "covers the bolts", valid="a socket between the bolts")
 
 
-def _in_socket(base: BasePlate, socket: Socket, where: Location) -> Iterator[LocatedFault]:
+def _in_socket(boat: Boat, base: BasePlate, socket: Socket, where: Location) -> Iterator[LocatedFault]:
     """Yield what cannot be true of a tube in its socket: too deep, welded, a pin that misses tube or socket."""
     if base.weld_leg is not None:
         yield LocatedFault((*where[:-1], "weld_leg"), "a tube in a socket is not welded", valid="no weld leg")
     if socket.depth is not None and socket.depth > socket.height + base.thickness:
-        valid = f"at most {socket.height + base.thickness:g} mm, socket and plate"
+        valid = f"at most {in_file_unit(socket.height + base.thickness, boat)}, socket and plate"
         yield LocatedFault((*where, "depth"), "deeper than the base is high", valid=valid)
     if (socket.pin_hole is None) != (socket.pin_height is None):
         valid = "pin_hole and pin_height together"
@@ -228,7 +231,7 @@ def _in_socket(base: BasePlate, socket: Socket, where: Location) -> Iterator[Loc
         depth = socket.height if socket.depth is None else socket.depth
         low, high, half = socket.height - depth, socket.height, 0.5 * socket.pin_hole
         if not low + half < socket.pin_height < high - half:
-            valid = f"more than {low + half:g} and less than {high - half:g} mm"
+            valid = f"more than {in_file_unit(low + half, boat)} and less than {in_file_unit(high - half, boat)}"
             yield LocatedFault((*where, "pin_height"), "the pin misses the tube in its socket", valid=valid)
     elif socket.retention is not None and "pin" in socket.retention:
         yield LocatedFault((*where, "retention"), "a pin without its hole", valid="pin_hole and pin_height")

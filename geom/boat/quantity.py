@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
-from geom.units import HELD_IN, QuantityError, in_unit, read_number, read_quantity
+from geom.units import HELD_IN, QuantityError, example_of_kind, in_unit, read_number, read_quantity
 
 
 class Scalar(str):
@@ -54,7 +54,7 @@ def _quantity(kind: str) -> Any:
             if isinstance(value, (int, float)) and not isinstance(value, bool):
                 return value
             article = "an" if kind[0] in "aeiou" else "a"
-            raise ValueError(f"expected {article} {kind} | one value such as 12 {HELD_IN[kind]}")
+            raise ValueError(f"expected {article} {kind} | one value such as {example_of_kind(kind)}")
         reading: Reading = info.context or Reading({})
         bare_unit = reading.bare_units.get(kind)
         try:

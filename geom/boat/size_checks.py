@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import Any
 
-from geom.boat.faults import LocatedFault
+from geom.boat.faults import LocatedFault, in_file_unit
 from geom.boat.model import Boat, GuardLine, LineEnd
 from geom.boat.tree import Location
 from geom.data import table
@@ -37,7 +37,8 @@ def faults(boat: Boat) -> Iterator[LocatedFault]:
             if not line.coated:
                 yield LocatedFault(place, f"{line.construction} has no coating", valid="with coated wire")
             elif line.over_coating <= line.diameter:
-                yield LocatedFault(place, "no larger than the wire in it", valid=f"over {line.diameter:g} mm")
+                valid = f"over {in_file_unit(line.diameter, boat)}"
+                yield LocatedFault(place, "no larger than the wire in it", valid=valid)
     yield from _eyes(boat)
     yield from _wire_ends(boat)
 
@@ -62,11 +63,11 @@ def _eyes(boat: Boat) -> Iterator[LocatedFault]:
             continue
         place: Location = ("ends", name, "eye_girth")
         if made.throat_to_pin is not None and made.eye_girth < 2.0 * made.throat_to_pin:
-            valid = f"at least {2.0 * made.throat_to_pin:g} mm, twice `throat_to_pin`"
+            valid = f"at least {in_file_unit(2.0 * made.throat_to_pin, boat)}, twice `throat_to_pin`"
             yield LocatedFault(place, "shorter than the eye there and back", valid=valid)
         # Half a turn of the line's axis round a pin of the line's own thickness.
         elif name in thickest and made.eye_girth < math.pi * thickest[name].diameter:
-            valid = f"at least {math.pi * thickest[name].diameter:.1f} mm"
+            valid = f"at least {in_file_unit(round(math.pi * thickest[name].diameter, 1), boat)}"
             yield LocatedFault(place, "shorter than half a turn round a pin as thick as the line", valid=valid)
 
 
@@ -84,24 +85,25 @@ def _wire_ends(boat: Boat) -> Iterator[LocatedFault]:
                 valid = ", ".join(family for family, known in kinds.items() if known in has)
                 yield LocatedFault((*place, key), f"a {made.family} has none", valid=f"with {valid}")
         if made.swage is not None:
-            yield from _swage(made, place)
+            yield from _swage(boat, made, place)
         if made.rigid_length is not None and made.insertion is not None and made.deduction is not None:
             whole = made.deduction + made.insertion
             if made.rigid_length < whole - _ROUNDING:
-                valid = f"at least {whole:g} mm, `deduction` and `insertion` together"
+                valid = f"at least {in_file_unit(whole, boat)}, `deduction` and `insertion` together"
                 yield LocatedFault((*place, "rigid_length"), "shorter than from bearing point to mouth", valid=valid)
 
 
-def _swage(made: LineEnd, place: Location) -> Iterator[LocatedFault]:
+def _swage(boat: Boat, made: LineEnd, place: Location) -> Iterator[LocatedFault]:
     """Yield diameters of a swage that are not in order: NO GO, GO, before, and GO within the end's own width."""
     swage = made.swage
     assert swage is not None
+    go = in_file_unit(swage.go, boat)
     if swage.before is not None and swage.before <= swage.go:
-        yield LocatedFault((*place, "swage", "before"), "no larger than GO", valid=f"over {swage.go:g} mm")
+        yield LocatedFault((*place, "swage", "before"), "no larger than GO", valid=f"over {go}")
     if swage.no_go is not None and swage.no_go >= swage.go:
-        yield LocatedFault((*place, "swage", "no_go"), "no smaller than GO", valid=f"under {swage.go:g} mm")
+        yield LocatedFault((*place, "swage", "no_go"), "no smaller than GO", valid=f"under {go}")
     if made.width is not None and made.width < swage.go - _ROUNDING:
-        valid = f"at least {swage.go:g} mm, its shank after swaging"
+        valid = f"at least {go}, its shank after swaging"
         yield LocatedFault((*place, "width"), "narrower than its own shank", valid=valid)
 
 

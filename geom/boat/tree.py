@@ -246,9 +246,10 @@ class _Builder:
             key = _word(event, line) or ""
             place = (*location, key)
             if key in found:
-                raise _RefusedError(
-                    f"the key '{shown(key)}' is given twice, in lines {lines[place]} and {line}", line, "each key once"
-                )
+                message = f"the key '{shown(key)}' is given twice, in lines {lines[place]} and {line}"
+                # `{od: 25,5, wall: 1,5}` has the key 5 twice.
+                valid = f"; a point as decimal sign, such as 1.{key}" if key.isdecimal() else ""
+                raise _RefusedError(message, line, f"each key once{valid}")
             lines[place] = line
             found[key] = self.node(next(events), place)
         return found

@@ -7,11 +7,13 @@
 from __future__ import annotations
 
 import functools
+import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from types import FrameType
 from typing import Annotated, Any, TypeVar
 
@@ -28,6 +30,10 @@ app = typer.Typer(
 )
 _verbose = False
 _quiet = False
+# What the command was given, but for where it writes: names of files, and words that are none.
+_given: tuple[Path, ...] = ()
+# The parameter of every command that names what it writes.
+_WRITTEN = "to"
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
@@ -53,6 +59,21 @@ def tell(text: str) -> None:
 def is_quiet() -> bool:
     """Return whether only results and errors are printed."""
     return _quiet
+
+
+def given_files() -> tuple[Path, ...]:
+    """Return the files that the running command was given to read."""
+    # A value of another option may be longer than any name of a file.
+    return tuple(path for path in _given if os.path.isfile(path))
+
+
+def _names(values: Iterable[Any]) -> Iterator[Path]:
+    """Yield all that may name a file among the values of a command's parameters."""
+    for value in values:
+        if isinstance(value, (str, Path)):
+            yield Path(value)
+        elif isinstance(value, (list, tuple)):
+            yield from _names(value)
 
 
 def progress(text: str) -> None:
@@ -100,6 +121,8 @@ def guarded(command: Command) -> Command:
 
     @functools.wraps(command)
     def run(*args: Any, **kwargs: Any) -> Any:
+        global _given
+        _given = tuple(_names((*args, *(value for name, value in kwargs.items() if name != _WRITTEN))))
         try:
             with _interruptible():
                 return command(*args, **kwargs)

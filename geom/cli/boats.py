@@ -13,6 +13,7 @@ from geom.cli.app import app, guarded, progress, tell, version
 from geom.errors import Attempts, CannotFinishError, Fault, InputError
 
 if TYPE_CHECKING:
+    from geom.refit import Refit
     from geom.rules.finding import Finding
 
 BoatFile = Annotated[str, typer.Argument(metavar="BOAT", help="Boat file (YAML), or - for standard input.")]
@@ -91,6 +92,27 @@ def check(
         raise typer.Exit(1)
 
 
+def read_before(source: str, after: Refit) -> Refit:
+    """Read the boat file of the revision before, and calculate its refit.
+
+    Args:
+        source: path of the boat file.
+        after: the refit that it is compared with.
+
+    Raises:
+        InputError: the file is unusable, or of another boat.
+    """
+    from geom.refit import read_refit
+
+    before = read_refit(source)
+    old, new = before.boat.boat.name, after.boat.boat.name
+    if old != new:
+        fault = Fault(f"this file is of {old}, the one that it is compared with of {new}", "boat.name", read=old,
+                      valid=f"an earlier or later file of {new}")  # fmt: skip
+        raise InputError(source, [fault])
+    return before
+
+
 def fails(findings: Iterable[Finding], strict: bool) -> bool:
     """Return whether any finding fails.
 
@@ -131,7 +153,7 @@ def draw(
     check_place(target, "drawings", replace)
     yard = _yard_frame(frame)
     attempts = Attempts(keep_going)
-    before = None if against is None else read_refit(against)
+    before = None if against is None else read_before(against, refit)
     sheets = package.drawing_sheets(refit, attempts, against=before)
     files = package.drawing_files(refit, progress, wanted, yard, attempts, sheets=sheets)
     listed = package.with_manifest(refit, files, version(), False, yard, attempts.missing)
@@ -274,7 +296,7 @@ def package_(
     yard = _yard_frame(frame)
     attempts = Attempts(keep_going)
     whom = _trade(trade)
-    before = None if against is None else read_refit(against)
+    before = None if against is None else read_before(against, refit)
     files = package.package_files(refit, not no_solids, version(), progress, not no_cache, yard, attempts, whom, before)
     write_folder(target, files, replace)
     _tell_missing(attempts)

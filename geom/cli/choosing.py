@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING, Annotated, cast
 import typer
 
 from geom.cli.app import app, guarded, tell
-from geom.cli.boats import BoatFile
+from geom.cli.boats import BoatFile, read_before
 from geom.cli.starting import read_bytes
+from geom.cli.targets import check_targets
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ def respace(
     """
     from geom import package
     from geom.export import json_bytes
-    from geom.files import refuse_existing, write_file
+    from geom.files import make_folder, write_file
     from geom.fleet.respacing import Request, respace
     from geom.fleet.respacing.report import plain
     from geom.refit import read_refit
@@ -65,9 +66,8 @@ def respace(
     found = respace(before, read_bytes(Path(boat)), request)
     folder = to or Path(f"{package.slug(before.boat.boat.name)}-layouts")
     names = [folder / f"{Path(boat).stem}-layout-{number}.yaml" for number in range(1, len(found.layouts) + 1)]
-    if not replace:
-        refuse_existing(*names)
-    folder.mkdir(parents=True, exist_ok=True)
+    check_targets(*names, replace=replace)
+    make_folder(folder)
     for name, layout in zip(names, found.layouts, strict=True):
         write_file(name, layout.data, replace)
     if as_json:
@@ -122,7 +122,8 @@ def compare(
     from geom.intake.as_built import read_as_built
     from geom.refit import read_refit
 
-    before, after = read_refit(old), read_refit(new)
+    after = read_refit(new)
+    before = read_before(old, after)
     built = None if record is None else read_as_built(read_bytes(record), str(record), before.boat)
     found = compare(before, after, built)
     if as_json:

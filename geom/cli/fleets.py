@@ -14,6 +14,7 @@ import typer
 from geom.cli import app as frame
 from geom.cli.app import app, guarded, tell
 from geom.cli.starting import read_bytes
+from geom.cli.targets import check_targets
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -47,7 +48,9 @@ def vary(
     plot: Annotated[
         str | None, typer.Option("--plot", metavar="X,Y", help="Plot two columns, by their names in CSV (SVG).")
     ] = None,
-    keep: Annotated[int | None, typer.Option("--keep", metavar="N", help="Write the boat file of variant N.")] = None,
+    keep: Annotated[
+        int | None, typer.Option("--keep", metavar="N", help="Write the boat file of variant N here, and no rows.")
+    ] = None,
     mark: Annotated[str | None, typer.Option("--mark", help="Of the kept file: mark of its revision.")] = None,
     date: Annotated[str | None, typer.Option("--date", help="Of the kept file: date of its revision.")] = None,
     scheduler: Scheduler = None,
@@ -62,6 +65,11 @@ def vary(
     from geom.fleet.settings import read_setting, read_settings, variants_of
 
     gc.enable()
+    if keep is not None and (to is not None or plot is not None):
+        other = "--to" if to is not None else "--plot"
+        message, valid = "writes one boat file here, and no rows", f"first {other}, then --keep alone"
+        fault = Fault(message, "--keep", read=f"{other} as well", valid=valid)
+        raise InputError("arguments", [fault])
     wanted = [read_setting(text) for text in settings or ()]
     wanted += read_settings(read_bytes(values), str(values)) if values is not None else []
     if not wanted:
@@ -98,6 +106,7 @@ def _keep(variants: Variants, number: int, mark: str | None, date: str | None, b
         fault = Fault("a kept file has a revision of its own", "--keep", valid="--mark B --date 2026-03-01")
         raise InputError("arguments", [fault])
     target = Path(f"{boat.stem}-variant-{number}.yaml")
+    check_targets(target, replace=replace)
     write_file(target, variant_file(variants, number, mark, date), replace)
     for setting, value in zip(variants.settings, variants.values(number), strict=True):
         print(f"{setting.key}: {value}")
@@ -115,7 +124,7 @@ def _vary(
     workers: int | None,
 ) -> None:
     """Work out all variants, write their files and print the table."""
-    from geom.files import refuse_existing, write_file
+    from geom.files import write_file
     from geom.fleet.columns import variant_columns
     from geom.fleet.plot import plot_columns, plot_sheet
     from geom.fleet.row_files import check_rows_file, write_rows
@@ -129,13 +138,13 @@ def _vary(
     picture = Path(f"{boat.stem}-variants.svg")
     if to is not None:
         check_rows_file(to)
-    if not replace:
-        refuse_existing(*([to] if to is not None else []), *([picture] if drawn is not None else []))
+    check_targets(*([to] if to is not None else []), *([picture] if drawn is not None else []), replace=replace)
     with (
         _pool(scheduler, workers) as pool,
         bar("variants", len(variants) + 1) as step,
         varied_boat(variants, rates, step, pool) as found,
     ):
+        found.refuse_unusable()
         if to is not None:
             write_rows(to, columns, found.rows(), replace)
         if drawn is not None:
@@ -208,6 +217,7 @@ def fleet(
         solids=not no_solids if packages else None,
     )
     check_fleet(wanted)
+    check_targets(*wanted.written, replace=True)
     with bar("boats", len(wanted.files)) as step:
         summary, worked = work_fleet(wanted, lambda: cluster_pool(scheduler, workers), step, replace)
     _print_fleet(summary)

@@ -9,6 +9,8 @@ import typer
 
 from geom.cli.app import app, guarded, progress, tell
 from geom.cli.boats import BoatFile
+from geom.cli.starting import read_bytes
+from geom.cli.targets import PAGE, check_targets
 from geom.errors import Fault, InputError
 
 
@@ -27,6 +29,7 @@ def page(
 
     refit = read_refit(boat)
     target = to or Path(f"{package.slug(refit.boat.boat.name)}.html")
+    check_targets(target, replace=replace, endings=PAGE)
     progress("page")
     data = package.page_file(refit, () if no_sheets else package.drawing_sheets(refit))
     write_file(target, data, replace)
@@ -54,4 +57,6 @@ def view(
 
             webbrowser.open(address)
 
+    # A file that cannot be read is said before anything is served.
+    read_bytes(boat)
     serve(boat, ready, port)

@@ -10,6 +10,7 @@ import typer
 from geom.cli.app import app, guarded, progress, tell, version
 from geom.cli.boats import BoatFile, Replace, write_folder
 from geom.cli.starting import read_bytes
+from geom.cli.targets import PAPER, TEXT, check_targets
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -80,11 +81,12 @@ def _estimate(
     if line is None or line not in rates.materials:
         fault = Fault("no such line in the rates", "--line", read=line or "", valid=", ".join(rates.materials))
         raise InputError("arguments", [fault])
+    target = to or Path(f"{file.stem}-estimate.pdf")
+    check_targets(target, replace=replace, endings=PAPER)
     supports = read_supports(read_bytes(file), str(file), units)
     quoted = estimate(supports, line, rates, source)
     fmt = LengthFormat() if units == "mm" else LengthFormat("in", 25.4, 2)
     sheets = estimate_sheets(file.stem.upper()[:30], supports, quoted, fmt)
-    target = to or Path(f"{file.stem}-estimate.pdf")
     write_file(target, pdf_bytes(sheets, title=f"{file.stem}: estimate"), replace)
     _print_totals(quoted)
     tell(f"{target} written, an estimate: it releases nothing")
@@ -117,6 +119,8 @@ def made(
     from geom.refit import read_refit
 
     refit = read_refit(boat)
+    if record is not None:
+        check_targets(record, replace=True, endings=TEXT, inputs=(Path(boat), log))
     read = read_log(read_bytes(log), str(log), refit)
     if to is not None:
         check_place(to, "papers of what was made", replace)
@@ -171,6 +175,10 @@ def inspect(
     if readings is not None and record is None:
         raise InputError("arguments", [Fault("no record to take them into", "--readings", valid="--record FILE")])
     refit = read_refit(boat)
+    target = to or Path(f"{package.slug(refit.boat.boat.name)}-inspection.pdf")
+    check_targets(target, replace=replace, endings=PAPER)
+    if record is not None and readings is not None:
+        check_targets(record, replace=True, inputs=(Path(boat), readings))
     built, text = None, None
     if record is not None:
         data = read_bytes(record)
@@ -178,7 +186,6 @@ def inspect(
         if readings is not None:
             season = read_season(read_bytes(readings), str(readings), refit)
             text, built = with_season(data.decode("utf-8-sig"), str(record), refit, season)
-    target = to or Path(f"{package.slug(refit.boat.boat.name)}-inspection.pdf")
     progress("inspection")
     sheets = inspection_sheets(refit, built)
     write_file(target, paper_bytes(refit, INSPECTION, sheets), replace)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import typer
 
 from geom.cli.app import app, guarded, tell
+from geom.cli.targets import PAPER, TEXT, check_targets
 from geom.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ def new(
     do not contain, and nothing of a starter.
     """
     from geom import resources
-    from geom.files import refuse_existing, write_file
+    from geom.files import write_file
 
     if (plan is None) != (mapping is None):
         raise InputError("arguments", [Fault("a deck plan and its mapping are needed together", "--plan, --mapping")])
@@ -62,6 +63,7 @@ def new(
         return
     if starter in OTHER_STARTERS:
         target = to or Path(f"{starter}.yaml")
+        check_targets(target, replace=replace, endings=TEXT)
         write_file(target, resources.template_bytes(OTHER_STARTERS[starter]), replace)
         tell(f"{target} written")
         return
@@ -71,14 +73,16 @@ def new(
                       valid="a boat file, or none for a new boat")  # fmt: skip
         raise InputError("arguments", [fault])
     name = starter or ("new-boat" if tables or plan is not None else DEFAULT_STARTER)
+    target = to or Path(f"{Path(name).stem}.yaml")
+    # A boat file that is named is changed: it may be the one that is written.
+    stays = [*(tables or ()), *(path for path in (plan, mapping) if path is not None)]
+    check_targets(target, replace=replace, endings=TEXT, inputs=stays)
     data, source = (None, name) if starter is None and name == "new-boat" else _start(name)
     if tables:
         data = _with_tables(data, source, tables, decimal, sheet or [])
-    target = to or Path(f"{Path(name).stem}.yaml")
     if plan is not None and mapping is not None:
         check = target.with_name(f"{target.stem}-plan-check.pdf")
-        if not replace:
-            refuse_existing(target, check)
+        check_targets(check, replace=replace, endings=PAPER)
         data, sheets = _with_plan(data, source, plan, mapping)
         write_file(check, sheets, replace)
         tell(f"{check} written: what was read over what the plan shows, to be checked before anything else")
@@ -177,10 +181,11 @@ def _write_as_built(boat_file: str, to: Path | None, replace: bool) -> None:
     from geom.intake.as_built import blank_as_built
     from geom.refit import read_refit
 
+    target = to or Path(f"{Path(boat_file).stem}-as-built.yaml")
+    check_targets(target, replace=replace, endings=TEXT)
     refit = read_refit(boat_file)
     finished = {run: work.lengths.finished for run, work in refit.work.runs.items()}
     unit = refit.boat.units.length or "mm"
-    target = to or Path(f"{Path(boat_file).stem}-as-built.yaml")
     text = blank_as_built(refit.boat, finished, refit.loaded.data_sha256, unit)
     write_file(target, text.encode(), replace)
     tell(f"{target} written")
@@ -196,7 +201,7 @@ def form(
     replace: Replace = False,
 ) -> None:
     """Write a blank measuring form, with boxes for every reading, and a blank survey file to type it into."""
-    from geom.files import refuse_existing, write_file
+    from geom.files import write_file
     from geom.intake.survey.blank import blank_survey
     from geom.render.pdf import pdf_bytes
     from geom.sheets.measuring_form.sheet import measuring_form
@@ -204,9 +209,10 @@ def form(
     if units not in ("mm", "in"):
         raise InputError("arguments", [Fault("not a unit of the form", "--units", read=units, valid="mm, in")])
     unit: Literal["mm", "in"] = "mm" if units == "mm" else "in"
-    sheets, file = measuring_form(posts, lines, unit), to.with_suffix(".yaml")
-    if not replace:
-        refuse_existing(to, file)
+    file = to.with_suffix(".yaml")
+    check_targets(to, replace=replace, endings=PAPER)
+    check_targets(file, replace=replace)
+    sheets = measuring_form(posts, lines, unit)
     write_file(to, pdf_bytes(sheets, title="Measuring form"), replace)
     write_file(file, blank_survey(posts, lines, unit).encode("utf-8"), replace)
     tell(f"{len(sheets)} pages written to {to}, and {file} to type them into; next: toerail survey {file}")
@@ -233,6 +239,8 @@ def survey(
 
     if write and boat is None:
         raise InputError("arguments", [Fault("no boat file to write to", "--write", valid="--boat FILE --write")])
+    if to is not None:
+        check_targets(to, replace=replace, endings=TEXT)
     read = load_survey(file, table)
     result = solve_survey(read)
     if boat is not None:

@@ -11,6 +11,7 @@ from geom.files.manifest import sums as sums
 from geom.files.names import checked_name as checked_name
 from geom.files.streams import written_whole as written_whole
 from geom.files.writing import check_place as check_place
+from geom.files.writing import make_folder as make_folder
 from geom.files.writing import refuse_existing as refuse_existing
 from geom.files.writing import write_file as write_file
 from geom.files.writing import write_package as write_package

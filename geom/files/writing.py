@@ -48,15 +48,31 @@ def write_file(target: Path, data: bytes, replace: bool = False) -> None:
                     temporary.unlink()
 
 
+def make_folder(folder: Path) -> None:
+    """Make a folder, and those that it stands in, where it is not there.
+
+    Args:
+        folder: its path.
+
+    Raises:
+        CannotFinishError: the file system refused.
+    """
+    with _disk_errors(f"cannot write {folder}"):
+        folder.mkdir(parents=True, exist_ok=True)
+
+
 def refuse_existing(*targets: Path) -> None:
     """Refuse to go on where a file exists, before any of several is written.
 
     Raises:
         InputError: one of the files exists.
+        CannotFinishError: the file system refused.
     """
     faults = [Fault("this file exists and is left as it is", valid="another name, or --replace")]
     for target in targets:
-        if target.resolve().exists():
+        with _disk_errors(f"cannot write {target}"):
+            exists = target.resolve().exists()
+        if exists:
             raise InputError(str(target), faults)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -48,21 +49,36 @@ def fleet_files(source: Path) -> tuple[FleetFile, ...]:
             line, counted from its own folder, where `#` begins a comment.
 
     Raises:
-        InputError: there is no such folder or list, or it has no boat file.
+        InputError: there is no such folder or list, it has no boat file, or a line of the list is no name of one.
     """
     try:
         if source.is_dir():
             found = [path for path in source.rglob("*") if path.suffix.lower() in ENDINGS and path.is_file()]
             names = {path.relative_to(source).as_posix(): path for path in found}
         else:
-            lines = (line.partition("#")[0].strip() for line in source.read_text("utf-8").splitlines())
-            names = {line: source.parent / line for line in lines if line}
+            names = {name: source.parent / name for name in _listed(source)}
     except (OSError, UnicodeDecodeError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise InputError(str(source), [Fault(f"cannot be read: {reason}")]) from None
     if not names:
         raise InputError(str(source), [Fault("no boat file", valid="a folder with .yaml files, or a list of names")])
     return tuple(FleetFile(name, names[name]) for name in sorted(names))
+
+
+def _listed(source: Path) -> Iterator[str]:
+    """Yield the names of a list of boat files.
+
+    Raises:
+        InputError: a line is no name of a boat file, as where the list is itself a boat file.
+        OSError: the list cannot be read.
+    """
+    for number, line in enumerate(source.read_text("utf-8-sig").splitlines(), start=1):
+        name = line.partition("#")[0].strip()
+        if name and not name.lower().endswith(ENDINGS):
+            valid = "a folder of boat files, or a list with the name of one on each line, such as our-boat.yaml"
+            raise InputError(str(source), [Fault("not the name of a boat file", "", number, name, valid)])
+        if name:
+            yield name
 
 
 def check_folders(files: tuple[FleetFile, ...]) -> None:

@@ -22,6 +22,7 @@ from geom.fleet.summary import Summary, summary_of, summary_page
 from geom.fleet.varying import RateFile
 
 JOURNAL, SUMMARY, PACKAGES = "journal.jsonl", "summary.html", "packages"
+BOAT_ROWS, ITEM_ROWS = "boats", "open-items"
 # Boats in a batch: most of a second of work, compared with which sending them costs little.
 _BATCH = 4
 
@@ -40,6 +41,12 @@ class Fleet:
     version: str
     rates: RateFile | None = None
     solids: bool | None = None
+
+    @property
+    def written(self) -> tuple[Path, ...]:
+        """The files of its folder that are written anew by every run, and the journal."""
+        rows = (f"{name}{self.ending}" for name in (BOAT_ROWS, ITEM_ROWS))
+        return tuple(self.folder / name for name in (JOURNAL, SUMMARY, *rows))
 
     @property
     def packages(self) -> Packages | None:
@@ -65,7 +72,7 @@ def check_fleet(fleet: Fleet) -> None:
     Raises:
         InputError: its folder holds something else, two packages have one folder, or a format cannot be written.
     """
-    check_rows_file(fleet.folder / f"boats{fleet.ending}")
+    check_rows_file(fleet.folder / f"{BOAT_ROWS}{fleet.ending}")
     folder = fleet.folder
     is_free = not folder.exists() or (folder.is_dir() and not any(folder.iterdir()))
     if not is_free and not (folder / JOURNAL).exists():
@@ -104,9 +111,9 @@ def work_fleet(
             return (with_number(done.outcome(file.name), number) for number, file in enumerate(fleet.files, 1))
 
         rows = (outcome.row for outcome in outcomes())
-        write_rows(fleet.folder / f"boats{fleet.ending}", FLEET_BOATS, rows, replace=True)
+        write_rows(fleet.folder / f"{BOAT_ROWS}{fleet.ending}", FLEET_BOATS, rows, replace=True)
         items = (item for outcome in outcomes() for item in outcome.items)
-        write_rows(fleet.folder / f"open-items{fleet.ending}", FLEET_ITEMS, items, replace=True)
+        write_rows(fleet.folder / f"{ITEM_ROWS}{fleet.ending}", FLEET_ITEMS, items, replace=True)
         summary = summary_of(fleet.name, outcomes())
     write_file(fleet.folder / SUMMARY, summary_page(summary), replace=True)
     return summary, worked

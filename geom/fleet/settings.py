@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
+from itertools import pairwise
 from pathlib import PurePath
 from typing import Any
 
 from geom.boat.faults import closest
+from geom.boat.file import boat_tree
 from geom.boat.tree import Location, Tree, read_tree, shown
 from geom.errors import Fault, InputError
 from geom.intake.value_edit import parts_of
 
+# A whole number, and one followed by a unit: with a comma between them, one number or two.
+_DIGITS = re.compile(r"[+-]?\d+", re.ASCII)
+_WITH_UNIT = re.compile(r"(\d+)(\s*(?:[A-Za-z][A-Za-z/0-9]*|[\"'°″′%]))", re.ASCII)
 MAX_VARIANTS = 100_000
 _FORM = "KEY=VALUE,VALUE such as tubes.stanchion.wall=1.5 mm,2 mm"
 
@@ -86,7 +92,7 @@ def variants_of(data: bytes, source: str, wanted: Sequence[tuple[str, Sequence[s
         InputError: a key matches nothing, two keys one place, a value is not one of the kind that stands there, or
             there are too many combinations.
     """
-    tree = read_tree(data, source)
+    tree = boat_tree(data, source)
     settings = tuple(Setting(key, tuple(values), places_of(tree, key, source)) for key, values in wanted)
     taken: dict[Location, str] = {}
     for setting in settings:
@@ -111,13 +117,24 @@ def read_setting(text: str) -> tuple[str, tuple[str, ...]]:
         text: the argument; a comma in brackets or quotation marks does not separate values.
 
     Raises:
-        InputError: there is no key or a value is empty.
+        InputError: there is no key, a value is empty, or a comma may be a decimal sign.
     """
     key, equals, rest = text.partition("=")
     values = tuple(value.strip() for value in _split(rest))
     if not equals or not key.strip() or not all(values):
         raise InputError("arguments", [Fault("not a key with its values", "--set", read=shown(text), valid=_FORM)])
+    for whole, rest in pairwise(values):
+        _refuse_decimal_comma("arguments", key.strip(), None, whole, rest)
     return key.strip(), values
+
+
+def _refuse_decimal_comma(source: str, key: str, line: int | None, whole: str, rest: str) -> None:
+    """Refuse two values between which a comma may be a decimal sign: a bare whole number, and one with a unit."""
+    with_unit = _WITH_UNIT.fullmatch(rest)
+    if with_unit is not None and _DIGITS.fullmatch(whole):
+        message = "the comma may be a decimal sign or stand between two values"
+        read, valid = shown(f"{whole},{rest}"), f'"{whole}.{rest}" or "{whole}{with_unit[2]},{rest}"'
+        raise InputError(source, [Fault(message, key, line, read, valid)])
 
 
 def read_settings(data: bytes, source: str) -> list[tuple[str, tuple[str, ...]]]:
@@ -128,7 +145,7 @@ def read_settings(data: bytes, source: str) -> list[tuple[str, tuple[str, ...]]]
         source: its name, for messages.
 
     Raises:
-        InputError: the file cannot be read, or an entry is not a list of values.
+        InputError: the file cannot be read, an entry is not a list of values, or a comma may be a decimal sign.
     """
     tree = read_tree(data, source)
     found = []
@@ -136,6 +153,11 @@ def read_settings(data: bytes, source: str) -> list[tuple[str, tuple[str, ...]]]
         if not isinstance(node, list) or not node or not all(map(_is_value, node)):
             fault = Fault("not a list of values", key, tree.line((key,)), valid="tubes.stanchion.wall: [1.5 mm, 2 mm]")
             raise InputError(source, [fault])
+        for index, (whole, rest) in enumerate(pairwise(node)):
+            line = tree.line((key, index))
+            # Values on lines of their own have no comma between them.
+            if line == tree.line((key, index + 1)) and isinstance(whole, str) and isinstance(rest, str):
+                _refuse_decimal_comma(source, key, line, whole, rest)
         found.append((key, tuple(f"[{', '.join(map(str, one))}]" if isinstance(one, list) else one for one in node)))
     return found
 

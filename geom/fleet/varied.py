@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 from geom.boat.model import Boat
+from geom.errors import Fault, InputError
 from geom.files import LineFile, line_file
 from geom.fleet.columns import VariantRow, variant_columns
 from geom.fleet.pool import Pool, here
@@ -22,6 +23,8 @@ from geom.words import english_fleet as words
 
 # Variants in a batch: enough that sending them costs little compared with working them out.
 _BATCH = 20
+# Different causes that are listed where no variant can be used.
+_CAUSES = 5
 # Columns that a terminal leaves to files, and those that it shows though all rows are alike.
 _HIDDEN = ("data_sha256",)
 _ALWAYS = ("number", "unbeaten")
@@ -55,6 +58,22 @@ class VariedBoat:
     def rows(self) -> Iterator[VariantRow]:
         """Yield all variants in order, the boat as its file has it first."""
         return map(self.row, range(len(self._lines)))
+
+    def refuse_unusable(self) -> None:
+        """Refuse values of which none can be used.
+
+        Raises:
+            InputError: no variant could be worked out; the first causes are listed, each with its variant.
+        """
+        if self.unbeaten or not len(self.variants):
+            return
+        causes: dict[str, int] = {}
+        for number in range(1, len(self._lines)):
+            causes.setdefault(self.row(number).row.error, number)
+            if len(causes) == _CAUSES:
+                break
+        faults = [Fault(f"variant {number} cannot be used: {error}") for error, number in causes.items()]
+        raise InputError(self.variants.source, [*faults, Fault("none of the values can be used", "--set, --values")])
 
     def table(self, limit: int) -> Table:
         """Return the table of the variants: all of them where they are few, else those that no other beats.

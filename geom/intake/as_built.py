@@ -11,7 +11,7 @@ from geom.boat.faults import LocatedFault, closest, model_faults, to_faults
 from geom.boat.forms import Date, FirstFormat, Mark, Name, PostId, RunId
 from geom.boat.model import Boat, Model, Units
 from geom.boat.quantity import Angle, Force, Length, Reading
-from geom.boat.tree import Location, read_tree
+from geom.boat.tree import Location, Tree, read_tree
 from geom.errors import InputError
 from geom.intake.boat_edit import number_text
 from geom.units import Mm
@@ -124,7 +124,20 @@ def read_as_built(data: bytes, source: str, boat: Boat) -> AsBuilt:
     Raises:
         InputError: the file cannot be used, or names a run that the boat does not have.
     """
-    tree = read_tree(data, source)
+    return as_built_of(read_tree(data, source), source, boat)
+
+
+def as_built_of(tree: Tree, source: str, boat: Boat) -> AsBuilt:
+    """Return the as-built record of a tree.
+
+    Args:
+        tree: of the file.
+        source: its name, for messages.
+        boat: the boat it belongs to.
+
+    Raises:
+        InputError: the file cannot be used, or names a run that the boat does not have.
+    """
     node = tree.root.get("units")
     declared = node.get("length") if isinstance(node, dict) else None
     # Angles of stanchions are in degrees, as on a level.

@@ -7,9 +7,13 @@ its adjusters.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
+from geom.boat.faults import closest
 from geom.boat.model import Boat, Run
+from geom.boat.quantity import Scalar
+from geom.boat.tree import Location
 from geom.errors import Fault, InputError
 from geom.intake.as_built import PostReading, RunRecord, SeasonRun
 from geom.intake.tables.grid import Grid, read_csv
@@ -32,8 +36,12 @@ def read_readings(data: bytes, source: str, boat: Boat, season: bool = False) ->
         boat: the boat they belong to.
         season: whether they are of a later season, and not of the making.
 
+    Returns:
+        The tree; each value has the line of its row.
+
     Raises:
-        InputError: no such headings, a row without a value, a reading given twice, a word that the place has not.
+        InputError: no such headings, no date, maker or tool, a row without a value, a reading given twice, a place or
+            word that the boat has not.
     """
     grid = read_csv(data, source, "readings")
     rows = _rows(grid, source)
@@ -44,18 +52,50 @@ def read_readings(data: bytes, source: str, boat: Boat, season: bool = False) ->
     for line, place, what, value in rows:
         key = f"{place} {what}"
         target = _target(found, place, what, words, set(runs))
-        valid = ", ".join((*words[place], *_ANYWHERE) if place in words else _ANYWHERE)
         if not place or not what or not value:
             faults.append(Fault("a row without place, what or value", key, line, value, "all three"))
+        elif target is None and place not in words:
+            faults.append(_no_such_place(key, line, place, what, boat, words))
         elif target is None:
+            valid = ", ".join((*words[place], *_ANYWHERE))
             faults.append(Fault("no reading of that word there", key, line, what, valid))
         elif target[1] in target[0]:
             faults.append(Fault("this reading is given twice", key, line, value, "one row for it"))
         else:
-            target[0][target[1]] = value
+            target[0][target[1]] = Scalar(value, line)
+    missing = [key for key in (_OF_HEAD[:2] if season else _OF_HEAD) if key not in found["record"]]
+    if missing and not faults:
+        example = "a row each, such as record,date,2026-05-01"
+        faults.append(Fault(f"the table states no {', no '.join(missing)}", _HEAD, line=1, valid=example))
     if faults:
         raise InputError(source, faults)
     return found
+
+
+def lines_of(tree: Mapping[str, Any], place: Location = ()) -> dict[Location, int]:
+    """Return the line of each reading of a table by its location in a tree.
+
+    Args:
+        tree: a tree with values as `read_readings` returns them.
+        place: location of the tree in a larger one.
+    """
+    found: dict[Location, int] = {}
+    for key, value in tree.items():
+        if isinstance(value, Mapping):
+            found |= lines_of(value, (*place, key))
+        elif isinstance(value, Scalar):
+            found[(*place, key)] = value.line
+    return found
+
+
+def _no_such_place(key: str, line: int, place: str, what: str, boat: Boat, words: dict[str, tuple[str, ...]]) -> Fault:
+    """Return the fault of a place that the boat has not: no run or no stanchion, by the word that is read there."""
+    runs, posts = [run.id for run in boat.runs], [post.id for post in boat.posts]
+    if any(what in words[run] for run in runs) and what not in _OF_POSTS:
+        return Fault("no such run in the boat file", key, line, place, closest(place, runs))
+    if what in _OF_POSTS and not any(what in words[run] for run in runs):
+        return Fault("no such stanchion in the boat file", key, line, place, closest(place, posts))
+    return Fault("no such run or stanchion in the boat file", key, line, place, closest(place, [*runs, *posts]))
 
 
 def _rows(grid: Grid, source: str) -> list[tuple[int, str, str, str]]:

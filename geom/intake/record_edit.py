@@ -10,6 +10,7 @@ from geom.boat.model import Boat
 from geom.boat.tree import read_tree
 from geom.errors import Fault, InputError
 from geom.intake.as_built import AsBuilt, read_as_built
+from geom.intake.comments_below import put_below, take_below
 
 
 def with_readings(
@@ -52,20 +53,24 @@ def _merge(node: Any, readings: Mapping[str, Any], place: tuple[str, ...], repla
         if isinstance(value, Mapping):
             if not value:
                 continue
+            below = take_below(node, key)
             if node.get(key) is None:
                 node[key] = _fresh({})
             elif not node[key] and node[key].fa.flow_style():
                 # An empty mapping in braces, filled with more than a line holds.
                 node[key].fa.set_block_style()
             _merge(node[key], value, here, replace, faults)
+            put_below(node, key, below)
         elif isinstance(value, list):
+            below = take_below(node, key)
             held = node.get(key)
             if held is None:
                 node[key] = _fresh(value)
-                continue
-            if not held:
-                held.fa.set_block_style()
-            held.extend(_fresh(one) for one in value if _plain(one) not in [_plain(other) for other in held])
+            else:
+                if not held:
+                    held.fa.set_block_style()
+                held.extend(_fresh(one) for one in value if _plain(one) not in [_plain(other) for other in held])
+            put_below(node, key, below)
         elif node.get(key) is None or replace:
             node[key] = value
         elif _plain(node[key]) != _plain(value):

@@ -11,6 +11,7 @@ from pathlib import Path
 import uvicorn
 from watchfiles import awatch
 
+from geom.errors import Fault, InputError
 from geom.live.app import application
 from geom.live.guards import Door
 from geom.live.state import State
@@ -33,10 +34,14 @@ def serve(path: Path, ready: Callable[[str], None], port: int = 0) -> None:
         port: 0 for a free one.
 
     Raises:
-        InputError: the file cannot be used.
+        InputError: the file cannot be used, or the port is not free.
     """
     state = State(path)
-    listening = socket.create_server((LOOPBACK, port))
+    try:
+        listening = socket.create_server((LOOPBACK, port))
+    except OSError as error:
+        fault = Fault(f"this port cannot be used: {error.strerror}", "--port", read=str(port), valid="0 for a free one")
+        raise InputError("arguments", [fault]) from None
     with listening:
         door = Door(listening.getsockname()[1], secrets.token_urlsafe(_TOKEN_BYTES))
 

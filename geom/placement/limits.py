@@ -10,13 +10,13 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from geom import vec
-from geom.boat.faults import LocatedFault
+from geom.boat.faults import LocatedFault, in_file_unit
 from geom.boat.model import Boat, Run
 from geom.boat.tree import Location
 from geom.parts.families.post import MAX_FOOT_SLOPE, MAX_HOLE_TILT, DrilledHole
 from geom.placement.place import PlacedPost, PlacedRun, end_anchor, end_name
 from geom.placement.standing import Standing
-from geom.units import decimal, degrees
+from geom.units import degrees
 from geom.vec import Vec
 
 # Points of a run closer than this are one point [mm].
@@ -56,7 +56,7 @@ def _run_faults(given: Boat, standing: Standing) -> Iterator[LocatedFault]:
                 yield LocatedFault(
                     (*place[:3], "eye_offset"),
                     f"reaches half way from {name} to {next_name}, or further",
-                    valid=f"less than {decimal(0.5 * spacing - SAME_POINT, 1)} mm",
+                    valid=f"less than {in_file_unit(round(0.5 * spacing - SAME_POINT, 1), given)}",
                 )
         if not close:
             yield from _fitting_faults(standing.boat, standing.run(run), ("runs", index))
@@ -77,8 +77,8 @@ def _fitting_faults(boat: Boat, run: PlacedRun, place: Location) -> Iterator[Loc
             yield LocatedFault(
                 (*place, end, "fittings"),
                 f"the fittings leave no line between {run.names[span]} and {run.names[span + 1]}",
-                f"{decimal(taken, 1)} mm, as planned",
-                f"less than {decimal(room, 1)} mm",
+                f"{in_file_unit(round(taken, 1), boat)}, as planned",
+                f"less than {in_file_unit(round(room, 1), boat)}",
             )
 
 
@@ -119,7 +119,8 @@ def _post_faults(given: Boat, standing: Standing) -> Iterator[LocatedFault]:
             reach = one.reach(post.tube_od)
             if not foot + reach < hole.along < post.top - reach:
                 tilted = f" with its tilt of {degrees(axis.tilt):.1f} deg"
-                valid = f"between {decimal(foot + reach, 1)} and {decimal(post.top - reach, 1)} mm"
+                low, high = (in_file_unit(round(one, 1), given) for one in (foot + reach, post.top - reach))
+                valid = f"between {low} and {high}"
                 yield LocatedFault((*where, "along"), f"the hole{tilted} runs off the tube", valid=valid)
             drilled.append((one, reach))
         drilled.sort(key=lambda pair: pair[0].along)
@@ -128,5 +129,5 @@ def _post_faults(given: Boat, standing: Standing) -> Iterator[LocatedFault]:
                 yield LocatedFault(
                     (*place, "holes", upper.name, "along"),
                     f"the hole touches hole {lower.name} on the face of the tube",
-                    valid=f"more than {decimal(below + above, 1)} mm apart",
+                    valid=f"more than {in_file_unit(round(below + above, 1), given)} apart",
                 )

@@ -24,6 +24,10 @@ COMPARISON: Mapping[str, str] = {
     "compare.too_short": "too short by {by_mm:.1f}, its fittings let out {room_mm:.1f}",
     "compare.too_long": "too long by {by_mm:.1f}, its fittings take up {room_mm:.1f}",
     "compare.range_not_stated": "off by {by_mm:.1f}: the range of its fittings is not stated",
+    "compare.eyes_too_wide": (
+        "made with both ends, of which none is sure to go through {holes:list} (bore {bore_mm:.1f}): one end is made "
+        "anew on board, unless the line is in its holes already"
+    ),
     "compare.post_gone": "the boat has no such stanchion any more",
     "compare.other_tube": "its tube is now another: {tube}",
     "compare.tube_short": "its tube is {by_mm:.1f} too short",
@@ -33,6 +37,12 @@ COMPARISON: Mapping[str, str] = {
     "compare.hole_gone": "the hole is no longer in the file: close it or leave it empty",
     "compare.hole_moved": "drilled {by_mm:.1f} off along the tube",
     "compare.hole_smaller": "drilled {was_mm:.1f}, now {is_mm:.1f}: a bush, or another tube",
+    "compare.hole_measured": (
+        "measured {was_mm:.1f} before, now {is_mm:.1f}: a corrected measurement, nothing was drilled"
+    ),
+    "compare.place_measured": (
+        "measured {was_mm:.1f} along the tube before, now {is_mm:.1f}: a corrected measurement, nothing was drilled"
+    ),
     "compare.hole_larger": "drilled {was_mm:.1f}: open it out to {is_mm:.1f}",
     "compare.hole_turned": "the drilling axis changes: check the free angle of the line in the hole as drilled",
 }

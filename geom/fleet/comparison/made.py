@@ -30,7 +30,8 @@ def lost(before: Refit, after: Refit, record: AsBuilt) -> Iterator[LostWork]:
     """Yield what was made and no longer fits: lines in the order of the boat file, then stanchions with their holes.
 
     A line in the record is made where its finished length is there, cut where only its marks are. A stanchion in the
-    record stands as the earlier state has it, and so do its holes; a hole that the file has as found is there anyway.
+    record stands as the earlier state has it, and so do its holes; a hole that the file has as found is there anyway,
+    and another figure of it is a corrected measurement.
 
     Args:
         before: the refit that things were made to.
@@ -38,7 +39,7 @@ def lost(before: Refit, after: Refit, record: AsBuilt) -> Iterator[LostWork]:
         record: what was made.
     """
     for run, entry in record.runs.items():
-        found = _line(before, after, run, entry)
+        found = _line(before, after, run, entry) or _eyes(before.placed, after.placed, run, entry)
         if found is not None:
             yield LostWork(run, *found)
     for post in before.placed.posts:
@@ -93,6 +94,19 @@ def _finished(after: Refit, run: str, made: float) -> tuple[Literal["scrap", "re
     return "rework", Remark("compare.too_long", by_mm=-short, room_mm=room)
 
 
+def _eyes(before: Placed, after: Placed, run: str, entry: RunRecord) -> tuple[Literal["check"], Remark] | None:
+    """Return what becomes of a line with both ends made, of which one went through every hole before and none does."""
+    if entry.finished is None or run not in after.eyes or before.eyes[run].in_place is not None:
+        return None
+    eyes = after.eyes[run]
+    if eyes.in_place is None:
+        return None
+    ends = {one.hole: one.start if eyes.leading == "start" else one.finish for one in eyes.holes}
+    narrow = {hole: end for hole, end in ends.items() if not end.goes_through}
+    bore = min(end.has for end in narrow.values())
+    return "check", Remark("compare.eyes_too_wide", holes=tuple(narrow), bore_mm=bore)
+
+
 def _post(before: Placed, after: Placed, post: str, stands: bool) -> Iterator[LostWork]:
     """Yield what becomes of a stanchion and its holes."""
     old, new = before.posts[post], after.posts.get(post)
@@ -125,6 +139,13 @@ def _hole(
     """Return what becomes of a drilled hole, None where it stays as it is."""
     if new is None:
         return "check", Remark("compare.hole_gone")
+    if old.spec.planned is None and new.spec.planned is None:
+        # As found, a hole was measured and not made: another figure is another measurement.
+        if _printed(old.along) != _printed(new.along):
+            return "check", Remark("compare.place_measured", was_mm=old.along, is_mm=new.along)
+        if _printed(old.diameter) != _printed(new.diameter):
+            return "check", Remark("compare.hole_measured", was_mm=old.diameter, is_mm=new.diameter)
+        return None
     if _printed(old.along) != _printed(new.along):
         return "scrap", Remark("compare.hole_moved", by_mm=abs(new.along - old.along))
     if _printed(new.diameter) < _printed(old.diameter):

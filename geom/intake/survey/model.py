@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
@@ -99,6 +100,8 @@ class ShortEntry(Model):
 
 class SurveyFile(Model):
     """A whole survey file, validated but not yet solved."""
+
+    EXAMPLES: ClassVar[Mapping[str, str]] = {"survey": "survey: {boat: OUR BOAT, date: 2026-03-01, by: rigger}"}
 
     format: FirstFormat
     units: Units = Units()

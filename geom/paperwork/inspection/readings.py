@@ -8,14 +8,12 @@ from pydantic import ValidationError
 
 from geom.boat.faults import model_faults, to_faults
 from geom.boat.quantity import Reading
-from geom.boat.tree import read_tree
+from geom.boat.tree import Tree, read_tree
 from geom.errors import Fault, InputError
 from geom.intake.as_built import AsBuilt, Season
-from geom.intake.readings_table import read_readings
+from geom.intake.readings_table import lines_of, read_readings
 from geom.intake.record_edit import with_readings
 from geom.refit import Refit
-
-_HEAD = ("date", "by")
 
 
 def read_season(data: bytes, source: str, refit: Refit) -> dict[str, Any]:
@@ -31,16 +29,15 @@ def read_season(data: bytes, source: str, refit: Refit) -> dict[str, Any]:
     """
     if source.lower().endswith(".csv"):
         found = read_readings(data, source, refit.boat, season=True)
-        head = found.pop("record")
-        missing = [key for key in _HEAD if key not in head]
-        if missing:
-            fault = Fault("the readings state no", "record", read=", ".join(missing), valid="a row each")
-            raise InputError(source, [fault])
-        return {**head, **{key: value for key, value in found.items() if value}}
-    tree = read_tree(data, source)
-    try:
+        root = {**found.pop("record"), **{key: value for key, value in found.items() if value}}
+        tree = Tree(root, lines_of(root))
+        bare = {"angle": "deg", "length": refit.boat.units.length or "mm"}
+    else:
+        tree = read_tree(data, source)
         # Bare lengths are refused: the record may declare another unit than whoever reads has in mind.
-        Season.model_validate(tree.root, context=Reading({"angle": "deg"}))
+        bare = {"angle": "deg"}
+    try:
+        Season.model_validate(tree.root, context=Reading(bare))
     except ValidationError as error:
         faults = to_faults(tree, model_faults(error.errors(include_url=False), Season))
         raise InputError(source, faults) from None

@@ -6,10 +6,10 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from geom.boat.tree import read_tree
+from geom.boat.tree import Tree, read_tree
 from geom.errors import Fault, InputError
-from geom.intake.as_built import AsBuilt, blank_as_built, read_as_built
-from geom.intake.readings_table import read_readings
+from geom.intake.as_built import AsBuilt, as_built_of, blank_as_built, read_as_built
+from geom.intake.readings_table import lines_of, read_readings
 from geom.intake.record_edit import with_readings
 from geom.refit import Refit
 
@@ -30,14 +30,8 @@ def read_log(data: bytes, source: str, refit: Refit) -> dict[str, Any]:
         InputError: the log cannot be used, is of another boat, or states no date, maker or tool.
     """
     if source.lower().endswith(".csv"):
-        found = read_readings(data, source, refit.boat)
-        head = found.pop("record")
-        missing = [key for key in _HEAD if key not in head]
-        if missing:
-            raise InputError(
-                source, [Fault("the log states no", "record", read=", ".join(missing), valid="a row each")]
-            )
-        head["data_sha256"] = refit.loaded.data_sha256
+        table = read_readings(data, source, refit.boat)
+        head, found = _checked(table, source, refit)
     else:
         read_as_built(data, source, refit.boat)
         found = _as_plain(read_tree(data, source).root)
@@ -49,6 +43,20 @@ def read_log(data: bytes, source: str, refit: Refit) -> dict[str, Any]:
     if head["data_sha256"] == refit.loaded.data_sha256:
         _lay_off(found, refit)
     return {"as_built": head, **{key: value for key, value in found.items() if key not in ("format", "units")}}
+
+
+def _checked(table: dict[str, Any], source: str, refit: Refit) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Return head and readings of a table, read once as the record that they go into, so that a fault has its line."""
+    hashed, boat = refit.loaded.data_sha256, refit.boat
+    head = {**table.pop("record"), "data_sha256": hashed}
+    root = {
+        "format": "1",
+        "units": {"length": boat.units.length or "mm"},
+        "as_built": {**head, "boat": boat.boat.name, "revision": boat.revision.mark},
+        **{key: value for key, value in table.items() if value},
+    }
+    as_built_of(Tree(root, lines_of(root)), source, boat)
+    return _as_plain(head), _as_plain(table)
 
 
 def _as_plain(node: Any) -> Any:

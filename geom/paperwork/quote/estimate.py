@@ -79,7 +79,8 @@ def read_supports(data: bytes, source: str, unit: str) -> tuple[Support, ...]:
         unit: of bare readings, mm or in.
 
     Raises:
-        InputError: other headings, a reading that is no length, a side with fewer than two supports, none at all.
+        InputError: other headings, a reading that is no length or not where a support can be, a support given twice,
+            a side with fewer than two supports, none at all.
     """
     grid = read_csv(data, source, "readings")
     if not grid.rows or tuple(cell.text.upper() for cell in grid.rows[0][: len(HEADINGS)]) != HEADINGS:
@@ -87,9 +88,10 @@ def read_supports(data: bytes, source: str, unit: str) -> tuple[Support, ...]:
         raise InputError(source, [Fault("not the headings of five readings", "", 1, read, ", ".join(HEADINGS))])
     faults: list[Fault] = []
     found = tuple(_supports(grid, unit, faults))
-    for side in _SIDES:
+    # A row that is refused is not missing.
+    for side in () if faults else _SIDES:
         count = sum(one.side == side for one in found)
-        if 0 < count < _MIN_SUPPORTS or (not found and not faults):
+        if 0 < count < _MIN_SUPPORTS or not found:
             faults.append(Fault("too few supports", side, read=str(count), valid="two at least on a side"))
     if faults:
         raise InputError(source, faults)
@@ -97,12 +99,16 @@ def read_supports(data: bytes, source: str, unit: str) -> tuple[Support, ...]:
 
 
 def _supports(grid: Grid, unit: str, faults: list[Fault]) -> Iterator[Support]:
+    lines: dict[str, int] = {}
     for row in grid.rows[1:]:
         line, texts = row[0].row, [cell.text for cell in row] + [""] * len(HEADINGS)
         name = texts[0]
         if name[:2] not in ("S-", "P-"):
             faults.append(Fault("not the name of a support", "POST", line, name, "side and name: S-PULPIT, P-S2"))
             continue
+        if lines.setdefault(name, line) != line:
+            valid = f"one row; line {lines[name]} has it"
+            faults.append(Fault("this support is given twice", "POST", line, name, valid))
         values: list[float | None] = []
         for heading, text in zip(HEADINGS[1:], texts[1:], strict=False):
             if not text and heading == "LOWER":
@@ -113,8 +119,29 @@ def _supports(grid: Grid, unit: str, faults: list[Fault]) -> Iterator[Support]:
             except QuantityError as error:
                 faults.append(Fault(str(error), f"{name} {heading}", line, text, error.valid))
         if len(values) == len(HEADINGS) - 1:
+            impossible = [
+                Fault(message, f"{name} {heading}", line, texts[HEADINGS.index(heading)], valid)
+                for heading, message, valid in _impossible(values)
+            ]
+            faults += impossible
             aft, out, deck, upper, lower = values
-            yield Support(name, aft or 0.0, out or 0.0, deck or 0.0, upper or 0.0, lower)
+            if not impossible:
+                yield Support(name, aft or 0.0, out or 0.0, deck or 0.0, upper or 0.0, lower)
+
+
+def _impossible(values: list[float | None]) -> Iterator[tuple[str, str, str]]:
+    """Yield heading, fault and what is valid of readings that no support has; the deck alone may be below its line."""
+    aft, out, _, upper, lower = (value or 0.0 for value in values)
+    if aft < 0.0:
+        yield "AFT", "forward of the stem", "how far aft of the stem, zero or more"
+    if out < 0.0:
+        yield "OUT", "a distance from the centreline has no sign", "zero or more; the name says the side, S- or P-"
+    if upper <= 0.0:
+        yield "UPPER", "the line is not above the deck", "its height above the deck, more than zero"
+    if values[-1] is not None and lower <= 0.0:
+        yield "LOWER", "the line is not above the deck", "its height above the deck, or empty where there is none"
+    elif values[-1] is not None and 0.0 < upper < lower:
+        yield "LOWER", "the lower line is above the upper one", "UPPER at the most"
 
 
 def rough_lines(supports: tuple[Support, ...]) -> tuple[RoughLine, ...]:
