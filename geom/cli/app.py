@@ -63,8 +63,8 @@ def is_quiet() -> bool:
 
 def given_files() -> tuple[Path, ...]:
     """Return the files that the running command was given to read."""
-    # A value of another option may be longer than any name of a file.
-    return tuple(path for path in _given if os.path.isfile(path))
+    # A value of another option may be longer than any name of a file, at which `Path.is_file` raises.
+    return tuple(path for path in _given if os.path.isfile(path))  # noqa: PTH113
 
 
 def _names(values: Iterable[Any]) -> Iterator[Path]:
