@@ -15,10 +15,12 @@ from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.placement.spacers import spacer_tubes
 from geom.placement.stack import closes_gap
+from geom.rigging.terminals import is_stud
 
 # Data that may have to be taken from the part or on board.
 PIN, JAW, THREAD, HAND = "pin", "jaw", "thread", "hand"
 WIDTH, LENGTH, BOLT, CHOICE = "width", "length", "bolt for the hole", "choice"
+SPACER_BORE = "bore, as the bolt"
 
 
 @dataclass
@@ -113,7 +115,9 @@ def _terminal(word: str, end: LineEnd, diameter: float) -> PartRow:
         ("off the cut", end.deduction),
         ("engaged", end.thread_engaged),
     )
-    required = ((THREAD, end.thread is None), (HAND, end.hand is None))
+    # Forks and eyes have no thread.
+    threaded = is_stud(end)
+    required = ((THREAD, threaded and end.thread is None), (HAND, threaded and end.hand is None))
     return PartRow(
         word,
         end.family,
@@ -158,13 +162,13 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[PartRow]:
 def _spacers(boat: Boat) -> Iterator[PartRow]:
     """Yield the spacer tubes of bolts thinner than their holes: outside as the hole or its liner, as long as the way.
 
-    Source: common practice, no source; the bolt of the eye is that of data/parts/gate_eye.csv where none is stated.
+    Their bore is that of the bolt, which the boat file does not state. Source: common practice, no source.
     """
     found: dict[tuple[float, float], PartRow] = {}
     for name, spacer in spacer_tubes(boat).items():
-        sizes = (("outside Ø", spacer.od), ("length", spacer.length), ("for bolt Ø", spacer.bore))
+        sizes = (("outside Ø", spacer.od), ("length", spacer.length))
         row = found.setdefault(
-            (spacer.od, spacer.length), PartRow("spacer tube", "on the bolt of a double eye", sizes, missing=(BOLT,))
+            (spacer.od, spacer.length), PartRow("spacer tube", "on the bolt of a double eye", sizes, missing=(SPACER_BORE,))
         )
         row.holes.append(name)
         row.count += 1

@@ -175,7 +175,7 @@ def _size(part: FabricatedPart, fmt: LengthFormat) -> str:
         "plate": words.PLATE,
         "pad": words.PAD,
         "bush": words.BUSH,
-        "spacer": words.BUSH,
+        "spacer": words.SPACER,
         "bolt": words.BOLT,
         "brace tube": words.BRACE,
     }

@@ -26,6 +26,7 @@ BRACE = "slant {slant}"
 PLATE = "{length} x {width} x {thickness}"
 PAD = "{length} x {width}, tapered"
 BUSH = "Ø{od} x Ø{bore} x {length}"
+SPACER = "Ø{od} x {length}"
 BOLT = "Ø{diameter}"
 # What a part is called where its kind does not say it.
 CALLED: dict[PartKind, str] = {"spacer": "spacer tube"}
@@ -43,7 +44,7 @@ SHEETS = {
 BRACED = "F2"
 TO_COME = {
     "tube": "", "brace tube": "tube, foot, ends", "plate": "", "pad": "material", "bush": "material",
-    "spacer": "material", "bolt": "length, grade", "cap": "",
+    "spacer": "bore, as the bolt; material", "bolt": "length, grade", "cap": "",
 }  # fmt: skip
 MATERIAL, LENGTH = "material", "base, cut length"
 TOTAL = "Tube {size} {grade}: {count} off, {length} {unit} net, {mass} {heavy}"

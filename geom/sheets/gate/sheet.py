@@ -360,7 +360,7 @@ def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str,
     holes = {hole.id for post in posts for hole in post.holes}
     spacers = dict.fromkeys(spacer for name, spacer in spacer_tubes(refit.boat).items() if name in holes)
     for spacer in spacers:
-        sizes = {"od": spacer.od, "bore": spacer.bore, "length": spacer.length}
+        sizes = {"od": spacer.od, "length": spacer.length}
         notes.append(words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()}))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
     notes += [_fitting_note(refit, name, length, fmt) for name, length in sorted(fittings)]
