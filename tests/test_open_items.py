@@ -31,11 +31,11 @@ from tests.some import some
 GEOM = Path(__file__).parent.parent / "geom"
 # Items that are found in the survey, not in the findings.
 OF_SURVEY = {"survey.tape", "survey.bent", "survey.off_line", "admission.hmpe"}
-# Items of what a fabricator needs and the boat file lacks: no rule requires it.
-OF_SHOP = {"fact.fabrication"}
+# Items of what a shop or a supplier needs and the boat file lacks: no rule requires it.
+OF_SHOP = {"fact.fabrication", "fact.parts"}
 # Of a notice: how edges are finished is a choice that no rule requires.
 OF_NOTICES = {"hole.edges"}
-WITHOUT_FINDINGS = ("item.tape", "item.bent", "item.several", "item.off_line", "item.fabrication")
+WITHOUT_FINDINGS = ("item.tape", "item.bent", "item.several", "item.off_line", "item.fabrication", "item.parts")
 
 
 def is_open(finding: Finding) -> bool:
@@ -180,10 +180,15 @@ def test_edges_that_the_wall_cannot_round_are_to_be_decided() -> None:
 
 
 def test_the_first_try_passes_what_can_be_calculated() -> None:
-    """Nothing fails, nothing is undetermined, by its own rules and by all of them; open is the organiser's word."""
+    """Nothing fails, nothing is undetermined, by its own rules and by all of them.
+
+    Open is the organiser's word, and what the shop has to be told.
+    """
     text = (BOATS / "first-try.yaml").read_text("utf-8")
     of_all = refit_of_boat(read_boat(text.replace("  documents: [osr, iso-15085]\n", "").encode(), "all documents"))
     assert {one.document for one in of_all.findings} > {one.document for one in refit_of("first-try").findings}
     for refit in some((refit_of("first-try"), of_all)):
         assert [finding.id for finding in refit.findings if finding.verdict in ("fail", "cannot tell")] == []
-        assert [item.name for item in open_items(refit)] == ["admission.hmpe"]
+        assert [item.name for item in open_items(refit)] == ["admission.hmpe", "fact.fabrication"]
+        (shop,) = (item for item in open_items(refit) if item.name == "fact.fabrication")
+        assert shop.entries == ()

@@ -142,7 +142,8 @@ def test_a_tail_is_left_only_where_an_end_is_made_in_place():
 def test_parts_to_buy_by_hand():
     """24 ends with thimbles, 8 of them at the four gate lines that are on hold; 8 eyes, 8 posts with four bolts.
 
-    The bolts of the eyes are thinner than their holes of 12.7: each has a spacer, its bore as the bolt. Eight holes for rope, edges not chosen.
+    The bolts of the eyes are thinner than their holes of 12.7: each has a spacer, its bore as the bolt.
+    Eight holes for rope, edges not chosen.
     """
     work = work_of("saltwhin-31")
     held = frozenset(run for run, _ in order_list(work).lines[0].on_hold)

@@ -161,7 +161,7 @@ def test_covers_of_random_boats_have_no_layout_fault(seed):
 STATED = {
     "item.category", "item.design_category", "item.first_launch", "item.mast", "item.stiffness", "item.breaking_load",
     "item.part_strength", "item.pins", "item.thread_hand", "item.adjusting_range", "item.cut", "item.stop_width",
-    "item.thimble_width", "item.over_coating", "item.stainless", "item.retention", "item.core", "item.fabrication",
+    "item.thimble_width", "item.over_coating", "item.stainless", "item.retention", "item.core", "item.parts",
     "item.proof_stress", "item.by_hand", "item.several_by_hand",
 }  # fmt: skip
 CHOSEN = {

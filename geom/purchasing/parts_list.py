@@ -90,13 +90,6 @@ def _fitting(word: str, fitting: Fitting) -> PartRow:
         ("min", length.min), ("set at", length.planned), ("max", length.max), (PIN, fitting.pin),
         (JAW, fitting.jaw),
     )  # fmt: skip
-    rule = table.row("fitting_families", word=fitting.family)
-    required = (
-        (PIN, fitting.pin is None and not closes_gap(fitting)),
-        (JAW, fitting.jaw is None and not closes_gap(fitting)),
-        (THREAD, rule["threads"] == "yes" and fitting.thread is None),
-        (HAND, rule["needs_hand"] != "none" and rule["needs_hand"] != "no" and fitting.hand is None),
-    )
     return PartRow(
         word,
         fitting.family,
@@ -104,8 +97,20 @@ def _fitting(word: str, fitting: Fitting) -> PartRow:
         _threads(fitting.thread, fitting.hand),
         fitting.material,
         fitting.strength,
-        tuple(name for name, is_missing in required if is_missing),
+        missing_of(fitting),
     )
+
+
+def missing_of(fitting: Fitting) -> tuple[str, ...]:
+    """Return what is to be found out of a fitting, by the keys of the boat file."""
+    rule = table.row("fitting_families", word=fitting.family)
+    required = (
+        (PIN, fitting.pin is None and not closes_gap(fitting)),
+        (JAW, fitting.jaw is None and not closes_gap(fitting)),
+        (THREAD, rule["threads"] == "yes" and fitting.thread is None),
+        (HAND, rule["needs_hand"] != "none" and rule["needs_hand"] != "no" and fitting.hand is None),
+    )
+    return tuple(name for name, is_missing in required if is_missing)
 
 
 def _terminal(word: str, end: LineEnd, diameter: float) -> PartRow:
@@ -167,9 +172,8 @@ def _spacers(boat: Boat) -> Iterator[PartRow]:
     found: dict[tuple[float, float], PartRow] = {}
     for name, spacer in spacer_tubes(boat).items():
         sizes = (("outside Ø", spacer.od), ("length", spacer.length))
-        row = found.setdefault(
-            (spacer.od, spacer.length), PartRow("spacer tube", "on the bolt of a double eye", sizes, missing=(SPACER_BORE,))
-        )
+        made = PartRow("spacer tube", "on the bolt of a double eye", sizes, missing=(SPACER_BORE,))
+        row = found.setdefault((spacer.od, spacer.length), made)
         row.holes.append(name)
         row.count += 1
     yield from found.values()

@@ -158,6 +158,8 @@ def action(refit: Refit, item: OpenItem) -> str:
         return own.END_HIGHER
     if item.cause.code in own.AT_EYES and _at_eyes(refit, item):
         return own.AT_EYES[item.cause.code]
+    if item.cause.code == "item.fabrication":
+        return own.ACTIONS[item.cause.code]
     return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.STATE)
 
 
@@ -207,11 +209,11 @@ def shown_on(drafts: Sequence[Draft]) -> _Shown:
     """Return what all sheets of each number say."""
     shown: dict[str, _Says] = {}
     for draft in drafts:
-        items = [*draft.items, *(item for view in draft.views for item in view.items)]
+        drawn = [*draft.items, *(item for view in draft.views for item in view.items)]
+        lettering = [one for one in drawn if isinstance(one, Text)]
         # Port and starboard often share a text: `S-S1, P-S1`.
-        words = {word for item in items if isinstance(item, Text) for word in (item.text, *item.text.split(", "))}
-        tags = {item.tag for item in items if isinstance(item, Text)}
-        flagged = {number for tag in tags if (number := flagged_item(tag)) is not None}
+        words = {word for one in lettering for word in (one.text, *one.text.split(", "))}
+        flagged = {item for one in lettering if (item := flagged_item(one.tag)) is not None}
         number, blank = _base(draft.number), _Says(frozenset(), frozenset())
         before = shown.get(number, blank)
         shown[number] = _Says(before.words | words, before.flagged | flagged)

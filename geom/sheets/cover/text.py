@@ -22,6 +22,7 @@ AT_EYES = {
 }
 # What is done about an item that has no choices of its own and is not a fact to state.
 ACTIONS = {
+    "item.fabrication": "state it in the boat file, or to the shop where the file has no key for it",
     "item.several_bent": "survey these stanchions again",
     "item.off_line": "survey the foot again",
     "item.several_off_line": "survey these feet again",

@@ -37,7 +37,9 @@ STUD_KEY = "Lock nuts and split pins are set last."
 
 PUSHES = "PUSH TESTS ({unit}, {force}): {push} midway between supports, square to the line"
 COLLAPSE = "CAUTION: the test may bring these stanchions down ({force}). Load slowly, stop when one moves."
-YIELDING = "CAUTION: at these set tensions stanchions yield or collapse; do not set the lines before the designer agrees."
+YIELDING = (
+    "CAUTION: at these set tensions stanchions yield or collapse; do not set the lines before the designer agrees."
+)
 GATE_POSTS = "GATE STANCHIONS, GATE OPEN: worst section, share of proof stress and of plastic moment"
 # Units of its page, beside those of the diagrams.
 GATE_UNITS = {"mm": "N m, MPa", "in": "lbf ft, MPa"}

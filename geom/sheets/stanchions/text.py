@@ -86,7 +86,7 @@ TOLERANCES = (
 )
 ZERO_NOTE = "Lengths from ZERO on the tube axis."
 ZERO_LONG = "Lengths from ZERO on the tube axis; with the tape hooked at the long point add {long} less {axis}."
-ZERO_DECK_NOTE = "Base TBC by designer: lengths from the deck on the tube axis; do not cut before."
+ZERO_DECK_NOTE = "Base TBC by designer; lengths from the deck on the tube axis; do not cut before."
 CLOCKING_NOTE = "{letter}, {tilt}: aft end of the hole from the AFT mark, and up or down the tube."
 COMPUTED = (
     "{letter}, {tilt}: aft end of the hole from the AFT mark, up or down the tube; calculated, not measured. Do not "
@@ -110,5 +110,6 @@ EDGES_TBC = (
 )
 MATERIAL = "{grade}; top square."
 TO_COME = "TBC by designer: {what}."
-WELD_MISSING, WELD_SIZE, CAP, FINISH = "filler, inspection", "weld size", "cap", "finish"
+# What is asked for here, of the stanchions of the sheet.
+ASKED = ("shop.weld_leg", "shop.weld", "shop.bush_material", "shop.cap", "shop.finish")
 FINISHED = "Finish {finish}."
