@@ -25,6 +25,7 @@ ACTIONS = {
     "item.fabrication": "state it in the boat file, or to the shop where the file has no key for it",
     "item.several_bent": "survey these stanchions again",
     "item.off_line": "survey the foot again",
+    "item.off_curve": "survey the foot again",
     "item.several_off_line": "survey these feet again",
     "item.several_tapes": "tape these lengths again",
     "item.within": "measure again, more closely",
