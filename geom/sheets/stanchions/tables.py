@@ -222,14 +222,14 @@ def notes_about(refit: Refit, rows: Sequence[Row]) -> tuple[tuple[str, str], ...
         leg = "" if None in legs else words.WELD_LEG_NOTE.format(leg=stated)
         # A tube in a bought socket is not welded.
         notes += [(words.WELD.format(leg=leg), "")] if legs else []
-    radius = shop(limits.edge_radius, fmt)
     edges = words.EDGES
     if any(for_rope(row.post) for row in rows):
         chosen = not any(edges_open(row.post) for row in rows)
         edges += words.EDGES_CHOSEN if chosen else words.EDGES_ROPE
-    notes.append((edges.format(radius=radius, polish=f"{limits.polish:g}"), ""))
+    notes.append((edges.format(polish=f"{limits.polish:g}"), ""))
     if any(edges_open(row.post) for row in rows):
         walls = ", ".join(sorted({as_bought(row.post.tube_wall, fmt) for row in rows}))
+        radius = shop(limits.edge_radius, fmt)
         notes.append((words.EDGES_TBC.format(radius=radius, wall=walls), "item.edges"))
     tubes = [refit.boat.tubes[row.post.spec.tube] for row in rows]
     made_of = [words.MATERIAL.format(grade=", ".join(sorted({tube.grade for tube in tubes})))]
