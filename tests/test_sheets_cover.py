@@ -184,6 +184,14 @@ def test_a_line_that_is_too_low_at_its_eye_on_deck_is_to_end_higher():
     assert action(keelboat, short) == own.ACTIONS["item.too_low"]
 
 
+def test_an_eye_too_short_for_its_pin_is_to_be_lengthened():
+    """The action is that of the remedy: a longer eye, no thimble."""
+    (item,) = (item for item in open_items(mirrored()) if item.name == "fitting.eye")
+    assert action(mirrored(), item) == "lengthen the eye"
+    texts = texts_of(drawing_sheets(mirrored())[:1])
+    assert texts[f"item:{item.number}:action"] == "Lengthen the eye"
+
+
 def test_the_cover_names_gates_where_there_are_gates():
     covers = [set_of(name)[0] for name in ("keelboat-16", "aft-gate-25")]
     words = [{item.text for item in cover.items if isinstance(item, Text)} for cover in covers]
