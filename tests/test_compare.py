@@ -292,14 +292,22 @@ def test_in_a_table_a_mark_is_level_with_its_row_and_no_line_leads_to_it() -> No
 
 
 def test_no_mark_stands_on_a_centring_mark() -> None:
-    for sheet in bored_anew()[1].values():
-        frame = [one for one in sheet.items[: sheet.border.items] if isinstance(one, Line) and one.layer == "FRAME"]
-        for triangle in triangles_of(sheet):
-            xs, ys = zip(*triangle.points, strict=True)
-            for line in some(frame):
-                across = min(xs) < max(line.start[0], line.end[0]) and max(xs) > min(line.start[0], line.end[0])
-                up = min(ys) < max(line.start[1], line.end[1]) and max(ys) > min(line.start[1], line.end[1])
-                assert not (across and up), (sheet.name, triangle.tag)
+    sheets = bored_anew()[1].values()
+    pairs = [
+        (triangle, line)
+        for sheet in sheets
+        for triangle in triangles_of(sheet)
+        for line in sheet.items[: sheet.border.items]
+        if isinstance(line, Line) and line.layer == "FRAME"
+    ]
+    for triangle, line in some(pairs):
+        (left, right), (low, high) = (
+            (min(one), max(one)) for one in zip(*triangle.points, strict=True)
+        )
+        ends = (line.start, line.end)
+        across = left < max(x for x, _ in ends) and right > min(x for x, _ in ends)
+        up = low < max(y for _, y in ends) and high > min(y for _, y in ends)
+        assert not (across and up), triangle.tag
 
 
 def test_without_against_the_set_keeps_its_bytes_and_with_it_no_two_revisions_have_one_mark() -> None:

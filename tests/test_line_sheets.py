@@ -383,7 +383,7 @@ def test_a_figure_stands_behind_the_clause_that_it_belongs_to():
     sheets = sheets_by(line_sheets, refit_of("saltwhin-31"))
     said = " ".join(text for tag, text in texts_of(sheets).items() if re.fullmatch(r"step:[^:]+:\d+", tag))
     assert "stop unless EYE is short of the pin by" in said and "else stop" not in said
-    assert "(or where shifted)" in said and "or as shifted" not in said
+    assert "from throat unless shifted" in said and "or as shifted" not in said
 
 
 @pytest.mark.parametrize("make", [line_sheets, making_log], ids=lambda make: make.__name__)

@@ -28,7 +28,7 @@ def to_come(refit: Refit) -> tuple[ToCome, ...]:
     return tuple(one for one in (*_of_bases(refit), *_of_parts(refit), *_of_posts(refit)) if one.posts)
 
 
-def asked(refit: Refit, codes: Collection[str], posts: Iterable[str]) -> tuple[Remark, ...]:
+def lacking(refit: Refit, codes: Collection[str], posts: Iterable[str]) -> tuple[Remark, ...]:
     """Return what a sheet asks for: of some kinds, about some stanchions.
 
     Args:

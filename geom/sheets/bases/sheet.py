@@ -23,7 +23,7 @@ from geom.figure import Item, LengthFormat, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
 from geom.open_items.concerns import held_posts
-from geom.open_items.to_come import asked
+from geom.open_items.to_come import lacking
 from geom.placement.fabrication import shop_limits
 from geom.placement.pads import interchangeable
 from geom.placement.place import PlacedPost, side_sign
@@ -331,7 +331,7 @@ def _notes(refit: Refit, bases: tuple[_Base, ...]) -> tuple[str, ...]:
     shown = {post.id for one in bases for post in one.posts}
     # The table has the feet of all braces, whatever their posts stand on.
     shown |= {post.id for post in refit.boat.posts if post.brace is not None}
-    missing = (in_words(one, fmt) for one in asked(refit, words.ASKED, shown))
+    missing = (in_words(one, fmt) for one in lacking(refit, words.ASKED, shown))
     notes += [words.DRILL, words.TO_COME.format(what=", ".join(missing))]
     return tuple(notes)
 

@@ -17,7 +17,7 @@ from geom.figure import Cell, Item, LengthFormat, Point, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
 from geom.open_items.concerns import held_posts
-from geom.open_items.to_come import asked
+from geom.open_items.to_come import lacking
 from geom.purchasing.fabricated import FabricatedPart, fabricated_parts
 from geom.refit import Refit
 from geom.sheets.fabricated import text as words
@@ -212,7 +212,7 @@ def _held(part: FabricatedPart, held: frozenset[str]) -> tuple[str, ...]:
 
 def _missing(refit: Refit, part: FabricatedPart, held: frozenset[str]) -> str:
     """Return what is to be confirmed of a part, and the stanchions on hold that it is for."""
-    stated = asked(refit, [words.ASKED[part.kind]], part.posts) if part.kind in words.ASKED else ()
+    stated = lacking(refit, [words.ASKED[part.kind]], part.posts) if part.kind in words.ASKED else ()
     missing, waiting = ", ".join(words.SHORT[one.code] for one in stated), _held(part, held)
     if not waiting:
         return missing

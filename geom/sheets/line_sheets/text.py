@@ -87,7 +87,7 @@ STEPS = {
     "step.milk_again": "milk",
     "step.keep_beyond_eye": "keep {eye_mm} beyond EYE, cut off about {rest_mm}",
     "step.haul_at_tension": "haul taut at the marking tension",
-    "step.mark_eye_again": "mark EYE again at that tension, from its throat (or where shifted)",
+    "step.mark_eye_again": "mark EYE again at that tension, from throat unless shifted",
     "step.free_end_through": "thread the free end, taped, through",
     "step.finished_end_through": "draw the finished end with a messenger through",
     "step.try": "try it on board",
