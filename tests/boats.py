@@ -33,6 +33,12 @@ def boat_of_all_families() -> Refit:
 
 
 @cache
+def mirrored() -> Refit:
+    """Return a boat with one line, surveyed to starboard, with stanchions that are too high and eyes too short."""
+    return read_refit(str(ROOT / "tests" / "fixtures" / "mirrored-24.yaml"))
+
+
+@cache
 def without_tensions(name: str) -> Refit:
     """Return a boat without the set tensions that its file states."""
     text = (BOATS / f"{name}.yaml").read_text("utf-8")

@@ -418,7 +418,7 @@ def test_wire_requires_neither_radius_nor_polish() -> None:
     edges = {hole.edge.edge for _, hole in boat.placed.holes()}
     assert edges == {"not required"} and edge_options(boat.placed) == ()
     rope, wire = (" ".join(_notes(sheets_by(stanchion_sheets, refit_of(name)))) for name in NAMES)
-    for words in ("Rope holes", "grit", "Holes are figured bare"):
+    for words in ("Rope holes", "polish to 600 grit", "which way is not chosen", "Holes are figured bare"):
         assert words in rope and words not in wire
     assert "deburr" in wire
 

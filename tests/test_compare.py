@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from functools import cache
 from itertools import islice
 
@@ -12,17 +13,17 @@ from typer.testing import CliRunner
 from geom.boat.file import read_boat
 from geom.cli import app
 from geom.errors import InputError
-from geom.figure import Polyline, Text
+from geom.figure import Line, Polyline, Sheet, Text
 from geom.fleet.comparison import compare
 from geom.fleet.comparison.made import lost
 from geom.intake.as_built import read_as_built
 from geom.package import drawing_files, drawing_sheets
 from geom.refit import Refit, refit
-from geom.render.faults import faults
+from geom.render.faults import faults, layout
 from geom.sheets import compared_sheets, drawing_set
 from geom.sheets.revision.marks import MAX_MARKS, changed
 from geom.sheets.revision.text import THROUGHOUT
-from tests.boats import BOATS
+from tests.boats import BOATS, ROOT, mirrored
 from tests.counts import seeds
 from tests.sheet_texts import texts_of
 from tests.some import some
@@ -255,22 +256,79 @@ def test_a_set_against_the_revision_before_marks_what_changed_and_no_more() -> N
             continue
         found = changed(was[name], plain[name])
         throughout = any(one.text == THROUGHOUT for one in letters)
-        assert len(triangles) == 1 if throughout else 0.5 * len(found) <= len(triangles) <= len(found), name
+        assert len(triangles) == 1 if throughout else 0.2 * len(found) <= len(triangles) <= len(found), name
         assert throughout or len(found) <= MAX_MARKS
         assert {one.text for one in letters} <= {"B", THROUGHOUT}
         # By the written files: whatever carries an id and reads otherwise, the title block apart.
         read, read_before = texts_of([plain[name]]), texts_of([was[name]])
         differ = {tag for tag, text in read.items() if read_before.get(tag) != text and not tag.startswith("title:")}
         named = {one.tag.removeprefix("revision:B:") for one in triangles}
-        assert throughout or (named <= differ and len(named) >= 0.5 * len(differ)), name
+        assert throughout or (named <= differ and len(named) >= 0.2 * len(differ)), name
         every |= named
         whole += throughout
         assert all(len(one.points) == 3 and one.closed for one in triangles)
-        assert on_sheet[f"changes:{name}:state"] == "ISSUE AGAIN"
+        assert on_sheet[f"changes:{name}:state"] == "CHANGED"
     assert whole == 0
     assert {"span:S-F-U:3", "piece:S-F-U:length"} <= every
     assert sum(state == "same" for state in states.values()) >= 2
     assert on_sheet["changes:S-F-U:Finished length:is"].endswith(" mm")
+
+
+@cache
+def bored_anew() -> tuple[Refit, dict[str, Sheet]]:
+    """Return a boat with one line whose holes are smaller than in the revision before, and its set against that."""
+    text = (ROOT / "tests" / "fixtures" / "mirrored-24.yaml").read_text("utf-8")
+    after = worked(with_revision(text.replace("diameter: 1/2 in", "diameter: 3/8 in")))
+    return after, {sheet.name: sheet for sheet in drawing_set(after, against=mirrored())}
+
+
+def triangles_of(sheet: Sheet) -> list[Polyline]:
+    return [one for one in sheet.items if isinstance(one, Polyline) and one.tag.startswith("revision:B")]
+
+
+def test_a_sheet_with_too_many_changes_says_so_in_words_outside_its_title_block() -> None:
+    _, sheets = bored_anew()
+    for name in ("R1-guard-lines", "A6-making-log"):
+        (triangle,) = triangles_of(sheets[name])
+        (words,) = (one for one in sheets[name].items if isinstance(one, Text) and one.text == THROUGHOUT)
+        left = min(x for x, _ in triangle.points)
+        assert left < words.at[0] < left + 12.0 and abs(words.at[1] - min(y for _, y in triangle.points)) < 2.0
+        reels = [one for one in sheets[name].items if isinstance(one, Text) and one.tag.startswith("reel:")]
+        assert all(math.dist(words.at, one.at) > 30.0 for one in reels)
+        assert layout(sheets[name]).faults == ()
+
+
+def test_in_a_table_a_mark_is_level_with_its_row_and_no_line_leads_to_it() -> None:
+    """In the table of holes and eyes the bores of three rows changed, to starboard and to port."""
+    _, sheets = bored_anew()
+    sheet = next(sheet for name, sheet in sheets.items() if name.startswith("A2a"))
+    bores = [one for one in sheet.items if isinstance(one, Text) and one.text == "9.5"]
+    marks = triangles_of(sheet)
+    assert len(bores) == 6 and 3 <= len(marks) <= 6
+    for triangle in marks:
+        low, high = min(y for _, y in triangle.points), max(y for _, y in triangle.points)
+        assert any(low < one.at[1] + 1.25 < high for one in bores)
+    assert not any(isinstance(one, Line) and one.tag.startswith("revision:") for one in sheet.items)
+    assert layout(sheet).faults == ()
+
+
+def test_no_mark_stands_on_a_centring_mark() -> None:
+    sheets = bored_anew()[1].values()
+    pairs = [
+        (triangle, line)
+        for sheet in sheets
+        for triangle in triangles_of(sheet)
+        for line in sheet.items[: sheet.border.items]
+        if isinstance(line, Line) and line.layer == "FRAME"
+    ]
+    for triangle, line in some(pairs):
+        (left, right), (low, high) = (
+            (min(one), max(one)) for one in zip(*triangle.points, strict=True)
+        )
+        ends = (line.start, line.end)
+        across = left < max(x for x, _ in ends) and right > min(x for x, _ in ends)
+        up = low < max(y for _, y in ends) and high > min(y for _, y in ends)
+        assert not (across and up), triangle.tag
 
 
 def test_without_against_the_set_keeps_its_bytes_and_with_it_no_two_revisions_have_one_mark() -> None:

@@ -17,7 +17,9 @@ from geom.paperwork.inspection.readings import read_season, with_season
 from geom.paperwork.inspection.sheet import inspection_sheets
 from geom.paperwork.made.log import read_log, taken_in
 from geom.refit import Refit
-from tests.boats import NAMES, refit_of, report_of
+from geom.sheets.setting.sheet import setting_card
+from tests.boats import NAMES, mirrored, refit_of, report_of
+from tests.made import sheets_by
 from tests.papers import faults
 from tests.sheet_texts import texts_of
 from tests.some import some
@@ -148,6 +150,20 @@ def test_a_handover_without_a_record_leaves_what_was_measured_blank(name):
     assert "handover:caution" in texts
     assert faults(sheets) == []
     assert faults(inspection_sheets(worked_out)) == []
+
+
+@pytest.mark.parametrize("boat", [refit_of("saltwhin-31"), refit_of("pipwing-25"), refit_of("first-try"), mirrored()])
+def test_the_pushes_of_the_handover_are_those_of_the_push_sheet(boat):
+    """Where the mast is not given both say so, and neither asks for a push."""
+    texts, sheet = texts_of(handover_sheets(boat)), texts_of(sheets_by(setting_card, boat))
+    asked = {tuple(tag.split(":")[1:3]) for tag in texts if tag.endswith(":push")}
+    listed = {tuple(tag.split(":")[1:3]) for tag in sheet if tag.startswith("push:") and tag.endswith(":run")}
+    assert asked == {(run, span) for run, span in listed if not boat.work.runs[run].refused}
+    if boat.boat.boat.mast_x is None:
+        assert asked == set() and texts["handover:no-mast"] == sheet["push:none"]
+    for run, span in asked:
+        ends = [sheet[f"push:{run}:{span}:{key}"] for key in ("start", "end")]
+        assert " to ".join(ends) in texts[f"handover:{run}:{span}:push"]
 
 
 def test_a_handover_with_a_record_prints_it():

@@ -373,6 +373,19 @@ def test_the_making_log_has_a_box_for_each_step():
         assert said == [*(worded(line.step) for line in work.log), None]
 
 
+def test_a_figure_stands_behind_the_clause_that_it_belongs_to():
+    """In the log within the sentence; on the line sheets, where figures stand in a column, at the end of the clause."""
+    log = [text for tag, text in texts_of(sheets_by(making_log, refit_of("saltwhin-31"))).items() if tag[:4] == "log:"]
+    wanted = some([text for text in log if "EYE" in text and re.search(r"\d", text)])
+    assert not any("governs:" in text or "measures:" in text for text in wanted)
+    assert any(re.fullmatch(r"EYE \d+ to \d+ short of the pin; else stop, the boat governs", text) for text in wanted)
+    assert any(re.fullmatch(r"throat to EYE: \d+ to \d+", text) for text in wanted)
+    sheets = sheets_by(line_sheets, refit_of("saltwhin-31"))
+    said = " ".join(text for tag, text in texts_of(sheets).items() if re.fullmatch(r"step:[^:]+:\d+", tag))
+    assert "stop unless EYE is short of the pin by" in said and "else stop" not in said
+    assert "from throat unless shifted" in said and "or as shifted" not in said
+
+
 @pytest.mark.parametrize("make", [line_sheets, making_log], ids=lambda make: make.__name__)
 def test_no_layout_fault(make, name):
     sheets = sheets_by(make, boat_of(name))

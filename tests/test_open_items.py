@@ -11,6 +11,7 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.boat.model import HoleEdges
+from geom.figure import Text
 from geom.open_items import open_items
 from geom.open_items.causes import FAILS, LINE_FAILS, NOT_DETERMINED, UnclaimedError, causes_of
 from geom.open_items.item import KINDS, OpenItem
@@ -21,9 +22,11 @@ from geom.remark import Remark
 from geom.rules.finding import ClauseCheck, Finding, whole_boat
 from geom.rules.line_practice import _CHECKS
 from geom.rules.register import DOCUMENTS
+from geom.sheets.compliance.sheet import rule_sheet
 from geom.words import worded
-from tests.boats import BOATS, NAMES, boat_of_all_families, refit_of
+from tests.boats import BOATS, NAMES, ROOT, boat_of_all_families, mirrored, refit_of
 from tests.counts import seeds
+from tests.made import sheets_by
 from tests.random_boats import random_refit
 from tests.rule_cases import cases, placed_of
 from tests.some import some
@@ -31,11 +34,13 @@ from tests.some import some
 GEOM = Path(__file__).parent.parent / "geom"
 # Items that are found in the survey, not in the findings.
 OF_SURVEY = {"survey.tape", "survey.bent", "survey.off_line", "admission.hmpe"}
-# Items of what a fabricator needs and the boat file lacks: no rule requires it.
-OF_SHOP = {"fact.fabrication"}
+# Items of what a shop or a supplier needs and the boat file lacks: no rule requires it.
+OF_SHOP = {"fact.fabrication", "fact.parts"}
 # Of a notice: how edges are finished is a choice that no rule requires.
 OF_NOTICES = {"hole.edges"}
-WITHOUT_FINDINGS = ("item.tape", "item.bent", "item.several", "item.off_line", "item.fabrication")
+WITHOUT_FINDINGS = (
+    "item.tape", "item.bent", "item.several", "item.off_line", "item.off_curve", "item.fabrication", "item.parts",
+)  # fmt: skip
 
 
 def is_open(finding: Finding) -> bool:
@@ -180,10 +185,35 @@ def test_edges_that_the_wall_cannot_round_are_to_be_decided() -> None:
 
 
 def test_the_first_try_passes_what_can_be_calculated() -> None:
-    """Nothing fails, nothing is undetermined, by its own rules and by all of them; open is the organiser's word."""
+    """Nothing fails, nothing is undetermined, by its own rules and by all of them.
+
+    Open is the organiser's word, and what the shop has to be told.
+    """
     text = (BOATS / "first-try.yaml").read_text("utf-8")
     of_all = refit_of_boat(read_boat(text.replace("  documents: [osr, iso-15085]\n", "").encode(), "all documents"))
     assert {one.document for one in of_all.findings} > {one.document for one in refit_of("first-try").findings}
     for refit in some((refit_of("first-try"), of_all)):
         assert [finding.id for finding in refit.findings if finding.verdict in ("fail", "cannot tell")] == []
-        assert [item.name for item in open_items(refit)] == ["admission.hmpe"]
+        assert [item.name for item in open_items(refit)] == ["admission.hmpe", "fact.fabrication"]
+        (shop,) = (item for item in open_items(refit) if item.name == "fact.fabrication")
+        assert shop.entries == ()
+
+
+def test_a_mirrored_boat_has_one_item_for_a_reading_named_by_the_side_that_was_surveyed() -> None:
+    """S-S3 stands 11 mm further inboard of the deck edge than usual; port is its image, and was never measured."""
+    (item,) = (item for item in open_items(mirrored()) if item.name == "survey.off_line")
+    assert item.places == ("S-S3",) and worded(item.cause).startswith("foot of S-S3: 11 mm inboard of the usual")
+    text = (ROOT / "tests" / "fixtures" / "mirrored-24.yaml").read_text("utf-8")
+    leaning = text.replace("foot: [3700, 1120, 816]\n    lean: 3", "foot: [3700, 1120, 816]\n    lean: 8")
+    assert leaning != text
+    (bent,) = (
+        item for item in open_items(refit_of_boat(read_boat(leaning.encode(), "bent"))) if item.name == "survey.bent"
+    )
+    assert bent.places == ("S-S2", "P-S2") and worded(bent.cause).startswith("S-S2 probably bent")
+
+
+def test_the_survey_sheet_says_by_what_feet_are_checked() -> None:
+    lettering = (item for sheet in sheets_by(rule_sheet, mirrored()) for item in sheet.items if isinstance(item, Text))
+    texts = [item.text for item in lettering]
+    assert "FOOT OUT, BY EDGE" in texts
+    assert any(text.startswith("Feet are checked by the deck edge alone") for text in texts)

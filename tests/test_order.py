@@ -122,6 +122,18 @@ def test_cord_twine_and_sleeves_of_lines_on_hold_are_not_ordered():
     assert [row.count for row in twine] == [2] * 8
 
 
+def test_only_an_end_with_a_thread_is_asked_for_thread_and_hand():
+    """Of the terminals only a stud has a thread: an eye or a fork has none to be found out."""
+    found = {}
+    for family in ("swaged stud", "swaged eye", "swaged fork", "compression terminal", "compression eye"):
+        boat = with_end(boat_of("pipwing-25"), "terminal", family=family)
+        rows = parts_list(boat, worked(boat).placed.runs, frozenset())
+        found[family] = next(row.missing for row in rows if row.part == "terminal")
+    both, none = ("thread", "hand"), ()
+    assert found == {"swaged stud": both, "swaged eye": none, "swaged fork": none, "compression terminal": both,
+                     "compression eye": none}  # fmt: skip
+
+
 def test_a_tail_is_left_only_where_an_end_is_made_in_place():
     tails = {made.run: made.tail for made in order_list(work_of("saltwhin-31")).lines[0].made_of}
     assert {run for run, tail in tails.items() if tail} == {"S-F-U", "S-F-L"}
@@ -130,7 +142,8 @@ def test_a_tail_is_left_only_where_an_end_is_made_in_place():
 def test_parts_to_buy_by_hand():
     """24 ends with thimbles, 8 of them at the four gate lines that are on hold; 8 eyes, 8 posts with four bolts.
 
-    The bolts of the eyes, 6 thick, stand in holes of 12.7: each has a spacer. Eight holes for rope, edges not chosen.
+    The bolts of the eyes are thinner than their holes of 12.7: each has a spacer, its bore as the bolt.
+    Eight holes for rope, edges not chosen.
     """
     work = work_of("saltwhin-31")
     held = frozenset(run for run, _ in order_list(work).lines[0].on_hold)
@@ -138,7 +151,8 @@ def test_parts_to_buy_by_hand():
     counts = {part: (row.count, row.on_hold) for part, row in found.items()}
     assert counts == {"thimble": (16, 8), "gate hook": (0, 4), "gate eye": (8, 0), "base bolt": (32, 0),
                       "spacer tube": (8, 0), "edge of holes": (8, 0)}  # fmt: skip
-    assert dict(found["spacer tube"].sizes) == {"outside Ø": 12.7, "length": 25.0, "for bolt Ø": 6.0}
+    assert dict(found["spacer tube"].sizes) == {"outside Ø": 12.7, "length": 25.0}
+    assert found["spacer tube"].missing == ("bore, as the bolt",)
     assert found["gate eye"].sizes == (("pins apart", 40.0),)
 
 

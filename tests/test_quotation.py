@@ -93,7 +93,7 @@ def test_a_missing_rate_is_a_named_gap_and_in_no_total():
     assert named - {line.item for line in whole.without_rate} == {"thimble"}
     assert whole.net.likely - gap.net.likely == Decimal("38.40")
     texts = texts_of(quotation_sheets(refit_of("saltwhin-31"), gap))
-    assert texts["quote-gaps"] == "NOT PRICED: 3 OF 24 LINES, IN NO TOTAL"
+    assert texts["quote-gaps"] == "NOT PRICED: 4 OF 25 LINES, IN NO TOTAL"
     assert "gap:thimble" in texts
 
 

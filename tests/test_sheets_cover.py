@@ -11,8 +11,11 @@ import pytest
 
 from geom.boat.file import read_boat
 from geom.drafting.sheet import finish
+from geom.drafting.symbols import flagged_item
+from geom.drafting.title_block import TRADES, is_for
 from geom.figure import Hatch, Line, Polyline, Text
 from geom.open_items import open_items
+from geom.package import drawing_sheets
 from geom.refit import refit
 from geom.render.faults import layout
 from geom.sheets.cover import text as own
@@ -21,7 +24,7 @@ from geom.sheets.deck_plan.sheet import deck_plan
 from geom.tables import numbers
 from geom.words import Units, worded
 from geom.words.english_open_items import OPEN_ITEMS
-from tests.boats import NAMES, refit_of
+from tests.boats import NAMES, mirrored, refit_of
 from tests.made import set_of
 from tests.random_boats import random_data, random_refit
 from tests.sheet_texts import texts_of
@@ -72,6 +75,29 @@ def test_the_ranked_items_stand_on_it_with_their_numbers(name):
         assert cells[f"item:{item.number}:who"] == item.who
     left = len(open_items(worked_out)) - len(shown)
     assert cells.get("open-items:more", "").startswith(f"{left} more") == (left > 0)
+
+
+@pytest.mark.parametrize("name", (*NAMES, "mirrored-24"))
+def test_each_item_names_sheets_that_show_it_and_that_its_trade_gets(name):
+    """A fabricator gets no sheet A, and a sheet names S-S1 where it says `S-S1, P-S1` for both sides."""
+    worked_out = mirrored() if name == "mirrored-24" else refit_of(name)
+    sheets = drawing_sheets(worked_out) if name == "mirrored-24" else set_of(name)
+    cells, in_set = texts_of(sheets[:1]), {base(dict(sheet.border.fields)["SHEET"]) for sheet in sheets}
+    for item in some([item for item in open_items(worked_out) if f"item:{item.number}:number" in cells]):
+        named = cells[f"item:{item.number}:sheets"].split(", ")
+        assert set(named) <= in_set
+        assert all(item.who not in TRADES or is_for(item.who, number) for number in named)
+        for number in named:
+            shown = [sheet for sheet in sheets if base(sheet.name.partition("-")[0]) == number]
+            drawn = [one for sheet in shown for one in (*sheet.items, *(i for v in sheet.views for i in v.items))]
+            flags = {flagged_item(one.tag) for one in drawn if isinstance(one, Text)}
+            assert item.number in flags or number[0] != "F", (item.cause, number)
+
+
+def test_a_sheet_that_flags_an_item_stands_before_one_that_names_its_places():
+    """Sheet F1 is on hold for three pairs of stanchions too high, and has the flag of the directions not measured."""
+    cells = texts_of(drawing_sheets(mirrored())[:1])
+    assert [cells[f"item:{number}:sheets"] for number in (1, 2, 3, 10)] == ["F1, G3", "F1, G3", "F1, G3", "F1"]
 
 
 def test_the_revision_is_the_boat_file_s():
@@ -135,7 +161,7 @@ def test_covers_of_random_boats_have_no_layout_fault(seed):
 STATED = {
     "item.category", "item.design_category", "item.first_launch", "item.mast", "item.stiffness", "item.breaking_load",
     "item.part_strength", "item.pins", "item.thread_hand", "item.adjusting_range", "item.cut", "item.stop_width",
-    "item.thimble_width", "item.over_coating", "item.stainless", "item.retention", "item.core", "item.fabrication",
+    "item.thimble_width", "item.over_coating", "item.stainless", "item.retention", "item.core", "item.parts",
     "item.proof_stress", "item.by_hand", "item.several_by_hand",
 }  # fmt: skip
 CHOSEN = {
@@ -156,6 +182,14 @@ def test_a_line_that_is_too_low_at_its_eye_on_deck_is_to_end_higher():
     assert {action(keelboat, item) for item in some(low)} == {own.END_HIGHER}
     short = replace(low[0], places=("S-S1",))
     assert action(keelboat, short) == own.ACTIONS["item.too_low"]
+
+
+def test_an_eye_too_short_for_its_pin_is_to_be_lengthened():
+    """The action is that of the remedy: a longer eye, no thimble."""
+    (item,) = (item for item in open_items(mirrored()) if item.name == "fitting.eye")
+    assert action(mirrored(), item) == "lengthen the eye"
+    texts = texts_of(drawing_sheets(mirrored())[:1])
+    assert texts[f"item:{item.number}:action"] == "Lengthen the eye"
 
 
 def test_the_cover_names_gates_where_there_are_gates():

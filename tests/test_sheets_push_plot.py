@@ -205,7 +205,7 @@ def test_gate_posts_with_the_gate_open_stand_in_the_appendix():
                 assert texts[f"{tag}:at"] == "; ".join(f"{one.run} {one.set_tension:.0f}" for one in post.tensions)
                 found += 1
     assert found == 8
-    assert texts["gate-post:S-S3:as built:hook"] == "either"
+    assert texts["gate-post:S-S3:as built:hook"] == "either stanchion"
 
 
 def test_a_deflection_within_its_limit_is_not_rounded_over_it_on_inch_sheets():
@@ -214,3 +214,13 @@ def test_a_deflection_within_its_limit_is_not_rounded_over_it_on_inch_sheets():
     said = [text for text in texts.values() if "deflection 1.1" in text or "deflection 1.2" in text]
     assert said
     assert all(float(text.rsplit(" ", 1)[1]) <= 1.97 for text in said)
+
+
+def test_a_span_beside_the_mast_that_governs_its_line_says_both_in_one_statement():
+    texts = texts_of(sheets_of(refit_of("keelboat-16")))
+    said = texts["plot:S-F-U:1:wanted"]
+    assert said.endswith("this span governs its line, if one beside the mast counts")
+    assert "plot:S-F-U:1:mast" not in texts
+    beside = texts_of(sheets_of(refit_of("first-try")))
+    assert beside["plot:S-F-U:2:mast"] == "mast beside this span: it may not count"
+    assert "governs" not in beside["plot:S-F-U:2:wanted"]

@@ -18,7 +18,7 @@ from geom.sheets.splices.figure import eye_radius
 from geom.sheets.splices.sheet import splice_sheet
 from geom.sheets.splices.text import LOCK
 from geom.words import worded
-from tests.boats import refit_of
+from tests.boats import mirrored, refit_of
 from tests.line_boats import with_end
 from tests.made import sheets_by
 from tests.random_boats import random_refit
@@ -231,3 +231,11 @@ def test_the_numbers_of_marks_stand_in_the_order_of_their_marks():
             marks = [one for one in view.items if isinstance(one, Ordinate)]
             by_mark = sorted(marks, key=lambda one: one.at[0])
             assert by_mark == sorted(marks, key=lambda one: one.end[0]), view.name
+
+
+def test_a_bare_eye_is_not_asked_for_a_thimble():
+    """Its family has none; an eye that has one by its family, and none in the boat file, is asked for it."""
+    assert "himble" not in "".join(steps_of(mirrored()))
+    boat = with_end(mirrored().boat, "eye", family="thimbled eye", width=20.0)
+    thimbled = refit(replace(mirrored().loaded, boat=boat))
+    assert plain("Thimble: not stated in the boat file.") in "".join(steps_of(thimbled))

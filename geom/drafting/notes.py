@@ -95,6 +95,7 @@ class Notes:
             Line((left, top - 6.0), (left + self.width, top - 6.0), "HEAD-RULE", tag),
         ]  # fmt: skip
         blocks = self._blocks()
+        known: set[int] = set()
         for place, column in enumerate(self._split()):
             x, y = left + place * (self.column + _BETWEEN), top - self._head_room
             for number in column:
@@ -109,7 +110,10 @@ class Notes:
                 ends = max(text_width(line, _LETTERING) for line in last) + x + self._indent + 1.5 * FLAG_RADIUS
                 level = y + pitch * (0.5 + 0.5 * len(last)) - 0.5 * _LETTERING
                 for flagged in (item for place_of, item in self.flags if place_of == number):
-                    items += flag((ends, level), flagged, 0.8, tag=f"flag:{flagged}")
+                    # An item that several notes leave something to has a flag behind each.
+                    tag_of_flag = f"flag:{flagged}:note{number + 1}" if flagged in known else f"flag:{flagged}"
+                    known.add(flagged)
+                    items += flag((ends, level), flagged, 0.8, tag=tag_of_flag)
                     ends += 2.6 * FLAG_RADIUS
                 y -= after
         return tuple(items)

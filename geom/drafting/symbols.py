@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from geom.drafting import text as words
 from geom.figure import Circle, Hatch, Item, Leader, Line, Point, Polyline, Text
@@ -14,6 +15,8 @@ BOW_ARROW = 12.0
 # Half the width of the flag of an open item, and half its height [paper mm].
 FLAG_RADIUS = 3.2
 FLAG_HIGH = FLAG_RADIUS * math.sqrt(0.75)
+# The tags of flags on pictures, in notes and in tables.
+_FLAG_TAG = re.compile(r"^(?:flag:(?:[^:]+:)?(\d+)|flag:(\d+):[^:]+|item:(\d+))$")
 
 
 def eye_symbol(at: Point, verdict: Verdict, mm: float = 1.0, tag: str = "") -> tuple[Item, ...]:
@@ -135,6 +138,12 @@ def flag(at: Point, number: int, mm: float = 1.0, tag: str = "") -> tuple[Item, 
         Polyline(corners, "OPEN-ITEM", closed=True, tag=tag),
         Text(at, str(number), 2.5, "OPEN-ITEM", "centre", "middle", tag=tag, weight="semibold"),
     )
+
+
+def flagged_item(tag: str) -> int | None:
+    """Return the number of the open item whose flag carries a tag; None for any other tag."""
+    match = _FLAG_TAG.match(tag)
+    return None if match is None else int(next(one for one in match.groups() if one))
 
 
 def flag_wide(number: int) -> float:

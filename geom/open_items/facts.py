@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from geom.open_items.group import Draft, Group, Maker, limit, measured, once, some_of
 from geom.open_items.item import Entry
+from geom.open_items.to_come import to_come, under
 from geom.placement.stack import closes_gap
 from geom.refit import Refit
 from geom.remark import Remark
@@ -33,13 +34,13 @@ def _mast(refit: Refit, group: Group) -> Draft:
 def _stiffness(refit: Refit, group: Group) -> Draft:
     lines = _lines(refit, group)
     title = Remark("item.stiffness", at=Remark("item.places", places=lines))
-    return Draft(title, lines, entries=(Entry(_under("lines", lines), "stiffness: {ea: ... N, source: ...}"),))
+    return Draft(title, lines, entries=(Entry(under("lines", lines), "stiffness: {ea: ... N, source: ...}"),))
 
 
 def _breaking_load(refit: Refit, group: Group) -> Draft:
     lines = tuple(name for name in _lines(refit, group) if refit.boat.lines[name].breaking_load is None)
     title = Remark("item.breaking_load", at=Remark("item.places", places=lines))
-    entry = Entry(_under("lines", lines), "breaking_load: {value: ... N, source: certificate ...}")
+    entry = Entry(under("lines", lines), "breaking_load: {value: ... N, source: certificate ...}")
     return Draft(title, lines, entries=(entry,))
 
 
@@ -56,7 +57,7 @@ def _strength(refit: Refit, group: Group) -> Draft:
     )
     title = Remark("item.part_strength", at=Remark("item.places", places=(*ends, *fittings)))
     entries = tuple(
-        Entry(_under(key, names), "strength: {value: ... N, source: ...}")
+        Entry(under(key, names), "strength: {value: ... N, source: ...}")
         for key, names in (("ends", ends), ("fittings", fittings))
         if names
     )
@@ -78,9 +79,9 @@ def _pins(refit: Refit, group: Group) -> Draft:
     loose = [end for end in ends if end.inner is not None and _lacks_pin(refit, end.inner)]
     entries = []
     if bare:
-        entries.append(Entry(_under("runs", runs, "start and finish"), "anchorage: {bar: ...}"))
+        entries.append(Entry(under("runs", runs, "start and finish"), "anchorage: {bar: ...}"))
     if loose:
-        entries.append(Entry(_under("fittings", once(end.inner or "" for end in loose)), "pin: ..."))
+        entries.append(Entry(under("fittings", once(end.inner or "" for end in loose)), "pin: ..."))
     count = sum(end in bare or end in loose for end in ends)
     return Draft(Remark("item.pins", count=count), runs, entries=tuple(entries))
 
@@ -93,7 +94,7 @@ def _lacks_pin(refit: Refit, fitting: str) -> bool:
 def _hand(refit: Refit, group: Group) -> Draft:
     fittings = _fittings(refit, group, lambda name: refit.boat.fittings[name].hand is None)
     title = Remark("item.thread_hand", at=Remark("item.places", places=fittings))
-    return Draft(title, fittings, entries=(Entry(_under("fittings", fittings), "hand: ..."),))
+    return Draft(title, fittings, entries=(Entry(under("fittings", fittings), "hand: ..."),))
 
 
 def _thread_engaged(refit: Refit, group: Group) -> Draft:
@@ -104,7 +105,7 @@ def _thread_engaged(refit: Refit, group: Group) -> Draft:
 def _range(refit: Refit, group: Group) -> Draft:
     fittings = _fittings(refit, group, lambda name: _unranged(refit, name))
     title = Remark("item.adjusting_range", at=Remark("item.places", places=fittings))
-    entry = Entry(_under("fittings", fittings, "length"), "min: ..., max: ...")
+    entry = Entry(under("fittings", fittings, "length"), "min: ..., max: ...")
     return Draft(title, fittings, entries=(entry,) if fittings else ())
 
 
@@ -119,12 +120,12 @@ def _cut(refit: Refit, group: Group) -> Draft:
     ends = once(str(one["end"]) for one in missing)
     keys = once(str(one["key"]) for one in missing)
     title = Remark("item.cut", at=some_of(runs, "runs"), keys=keys)
-    return Draft(title, runs, entries=tuple(Entry(_under("ends", ends), f"{key}: ...") for key in keys))
+    return Draft(title, runs, entries=tuple(Entry(under("ends", ends), f"{key}: ...") for key in keys))
 
 
 def _stop(refit: Refit, group: Group) -> Draft:
     runs = group.runs
-    entry = Entry(_under("runs", runs, "slide_on"), "width: ..., hole: ...")
+    entry = Entry(under("runs", runs, "slide_on"), "width: ..., hole: ...")
     return Draft(Remark("item.stop_width", at=some_of(runs, "runs")), runs, entries=(entry,))
 
 
@@ -132,19 +133,19 @@ def _thimble(refit: Refit, group: Group) -> Draft:
     runs = [refit.placed.runs[run] for run in group.runs]
     ends = once(end.end for run in runs for end in (run.spec.start, run.spec.finish))
     title = Remark("item.thimble_width", at=Remark("item.places", places=ends))
-    return Draft(title, ends, entries=(Entry(_under("ends", ends, "thimble"), "width: ..."),))
+    return Draft(title, ends, entries=(Entry(under("ends", ends, "thimble"), "width: ..."),))
 
 
 def _stainless(refit: Refit, group: Group) -> Draft:
     lines = _lines(refit, group)
     title = Remark("item.stainless", at=Remark("item.places", places=lines))
-    return Draft(title, lines, entries=(Entry(_under("lines", lines), "material: ..."),))
+    return Draft(title, lines, entries=(Entry(under("lines", lines), "material: ..."),))
 
 
 def _over_coating(refit: Refit, group: Group) -> Draft:
     lines = once(refit.placed.runs[run].spec.line for run in group.runs)
     title = Remark("item.over_coating", at=Remark("item.places", places=lines))
-    return Draft(title, lines, entries=(Entry(_under("lines", lines), "over_coating: ..."),))
+    return Draft(title, lines, entries=(Entry(under("lines", lines), "over_coating: ..."),))
 
 
 def _core(refit: Refit, group: Group) -> Draft:
@@ -155,38 +156,24 @@ def _core(refit: Refit, group: Group) -> Draft:
 def _retention(refit: Refit, group: Group) -> Draft:
     bases = once(base for post in group.posts if (base := refit.placed.posts[post].spec.base) is not None)
     title = Remark("item.retention", at=Remark("item.places", places=bases))
-    return Draft(title, bases, entries=(Entry(_under("bases", bases, "socket"), "retention: ..."),))
+    return Draft(title, bases, entries=(Entry(under("bases", bases, "socket"), "retention: ..."),))
 
 
 def _proof_stress(refit: Refit, group: Group) -> Draft:
     tubes = once(refit.placed.posts[post].spec.tube for post in group.posts)
     title = Remark("item.proof_stress", at=Remark("item.places", places=tubes))
-    entry = Entry(_under("tubes", tubes), "proof_stress: ... MPa")
+    entry = Entry(under("tubes", tubes), "proof_stress: ... MPa")
     return Draft(title, tubes, entries=(entry,))
 
 
 def fabrication(refit: Refit) -> Iterator[Draft]:
-    """Yield the item of what a fabricator needs and the boat file does not state: base, weld, material, cap, finish."""
-    boat = refit.boat
-    used = once(post.base for post in boat.posts)
-    posts = tuple(post.id for post in boat.posts)
-
-    def bases(key: str) -> tuple[str, ...]:
-        return tuple(word for word in used if getattr(boat.bases[word], key) is None)
-
-    lacking = (
-        (Remark("shop.base"), "posts", tuple(post.id for post in boat.posts if post.base is None), "base: ..."),
-        (Remark("shop.weld_leg"), "bases", bases("weld_leg"), "weld_leg: ..."),
-        (Remark("shop.plate_material"), "bases", bases("material"), "material: ..."),
-        (Remark("shop.cap"), "posts", tuple(post.id for post in boat.posts if post.cap is None), "cap: {...}"),
-        (Remark("shop.finish"), "tubes", tuple(word for word, tube in boat.tubes.items() if tube.finish is None),
-         "finish: ..."),
-    )  # fmt: skip
-    missing = [one for one in lacking if one[2]]
-    if missing:
-        title = Remark("item.fabrication", what=tuple(what for what, _, _, _ in missing))
-        entries = tuple(Entry(_under(under, names), line) for _, under, names, line in missing)
-        yield Draft(title, posts, entries=entries)
+    """Yield the item of what a shop needs and the boat file does not state: all that the sheets call TBC."""
+    found = to_come(refit)
+    if found:
+        title = Remark("item.fabrication", what=tuple(one.what for one in found))
+        posts = {post for one in found for post in one.posts}
+        places = tuple(post.id for post in refit.boat.posts if post.id in posts)
+        yield Draft(title, places, entries=tuple(one.entry for one in found if one.entry is not None))
 
 
 def _by_hand(refit: Refit, group: Group) -> Draft:
@@ -219,12 +206,6 @@ def _fittings(refit: Refit, group: Group, lacking: Callable[[str], bool]) -> tup
     runs = [refit.placed.runs[run].spec for run in group.runs]
     used: Iterable[str] = (name for run in runs for end in (run.start, run.finish) for name in end.fittings)
     return once(name for name in used if lacking(name))
-
-
-def _under(key: str, names: tuple[str, ...], inner: str = "") -> str:
-    """Return where a line belongs in the boat file: `runs, S-F-U: start`."""
-    under = f"{key}, {', '.join(names)}"
-    return f"{under}: {inner}" if inner else under
 
 
 MAKERS: dict[str, Maker] = {

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from geom.open_items import admission, facts, fittings, holes, lines, posts, strength, survey
+from geom.open_items import admission, bought, facts, fittings, holes, lines, posts, strength, survey
 from geom.open_items.causes import causes_of
 from geom.open_items.group import MAX_PLACES, Draft, Group, Maker
 from geom.open_items.item import KINDS, Kind, OpenItem, Who
@@ -109,6 +109,7 @@ RANKS: dict[str, Rank] = {
     "fact.over_coating": Rank("state", "rigger", ("line_sheets", "order")),
     "fact.retention": Rank("state", "fabricator", ("bases",)),
     "fact.proof_stress": Rank("state", "designer", ("compliance",)),
+    "fact.parts": Rank("state", "rigger", ("order", "gate")),
     "fact.fabrication": Rank("state", "designer", ("stanchions", "bases")),
 }
 
@@ -126,6 +127,7 @@ def open_items(refit: Refit) -> tuple[OpenItem, ...]:
         *_of_edges(refit),
         *_of_fabrication(refit),
     ]
+    drafts += _of_parts(refit, drafts)
     order = list(RANKS)
     drafts.sort(key=lambda one: (KINDS.index(RANKS[one[0]].kind), order.index(one[0]), one[1].places))
     return tuple(_item(number, *draft) for number, draft in enumerate(drafts, start=1))
@@ -211,6 +213,13 @@ def _of_admission(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...
 def _of_edges(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:
     for draft, found in holes.edges(refit):
         yield "hole.edges", draft, found
+
+
+def _of_parts(
+    refit: Refit, others: Sequence[tuple[str, Draft, tuple[Finding, ...]]]
+) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:
+    for draft in bought.parts(refit, [entry for _, other, _ in others for entry in other.entries]):
+        yield "fact.parts", draft, ()
 
 
 def _of_fabrication(refit: Refit) -> Iterator[tuple[str, Draft, tuple[Finding, ...]]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from geom.intake.survey.closure import ClosureRow
 from geom.intake.survey.fairness import FairRow, LeanRow
@@ -44,8 +45,8 @@ def bent_posts(refit: Refit) -> Iterator[Draft]:
     if refit.boat.survey != "as measured":
         return
     feet = {row.post: row for row in refit.as_found.fair}
-    rows = [row for row in refit.as_found.leans if row.bent]
-    drafts = [_bent(row, feet[row.post]) for row in rows]
+    rows = [row for row in refit.as_found.leans if row.bent and _was_measured(refit, row.post)]
+    drafts = [_with_mirrored(refit, _bent(row, feet[row.post])) for row in rows]
     if len(drafts) > MAX_PLACES:
         worst = max(max(abs(row.outboard), abs(row.aft)) for row in rows)
         at = some_of(tuple(row.post for row in rows), "posts")
@@ -55,13 +56,13 @@ def bent_posts(refit: Refit) -> Iterator[Draft]:
 
 
 def off_line_posts(refit: Refit) -> Iterator[Draft]:
-    """Yield an item for each measured foot off the fair line whose post is not bent as well."""
+    """Yield an item for each measured foot that is out of line with the others, its post not bent as well."""
     if refit.boat.survey != "as measured":
         return
     bent = {row.post for row in refit.as_found.leans if row.bent}
     found = [(row, off) for row in refit.as_found.fair if row.out and (off := _off(row)) is not None]
-    rows = [(row, off) for row, off in found if row.post not in bent]
-    drafts = [_off_line(row.post, off) for row, off in rows]
+    rows = [(row, off) for row, off in found if row.post not in bent and _was_measured(refit, row.post)]
+    drafts = [_off_line(row, off) for row, off in rows]
     if len(drafts) > MAX_PLACES:
         at = some_of(tuple(row.post for row, _ in rows), "posts")
         worst = max(abs(off) for _, off in rows)
@@ -75,9 +76,25 @@ def _off(row: FairRow) -> float | None:
     return row.off_curve if row.off_family is None else -row.off_family
 
 
-def _off_line(post: str, off: float) -> Draft:
-    title = Remark("item.off_line", post=post, off_mm=abs(off), way="outboard" if off > 0.0 else "inboard")
-    return Draft(title, (post,), (Choice(Remark("choice.measure_foot")),))
+def _off_line(row: FairRow, off: float) -> Draft:
+    code = "item.off_curve" if row.off_family is None else "item.off_line"
+    title = Remark(code, post=row.post, off_mm=abs(off), way="outboard" if off > 0.0 else "inboard")
+    return Draft(title, (row.post,), (Choice(Remark("choice.measure_foot")),))
+
+
+def _was_measured(refit: Refit, post: str) -> bool:
+    """Return whether a post was surveyed itself: the other side of a mirrored boat has the same readings."""
+    given = refit.loaded.mirrored_from
+    return given is None or refit.placed.posts[post].side == given
+
+
+def _with_mirrored(refit: Refit, draft: Draft) -> Draft:
+    """Return an item about one post with its mirror image among the places, where the boat is mirrored."""
+    if refit.loaded.mirrored_from is None:
+        return draft
+    images = tuple(f"{'P' if post.startswith('S') else 'S'}{post[1:]}" for post in draft.places)
+    known = tuple(image for image in images if image in refit.placed.posts)
+    return replace(draft, places=(*draft.places, *known))
 
 
 def _together(title: Remark, drafts: list[Draft]) -> Draft:

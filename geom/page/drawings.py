@@ -9,13 +9,13 @@ import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from geom.drafting.symbols import flagged_item
 from geom.figure import Block, Item, Sheet
 from geom.frozen import cached_property
 
 # The page has the font once, so that its drawings go without the outlines of their letters.
 _OUTLINES = re.compile(r'<defs\s*/>|<defs>.*?</defs>|<g id="letters".*</g>(?=</svg>)', re.DOTALL)
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
-_ITEM = re.compile(r"^(?:flag:(?:[^:]+:)?(\d+)|flag:(\d+):[^:]+|item:(\d+))$")
 
 
 @dataclass(frozen=True)
@@ -45,9 +45,7 @@ class Drawing:
     @cached_property
     def items(self) -> tuple[int, ...]:
         """The numbers of the open items flagged on the sheet."""
-        found = (_ITEM.match(tag) for tag in self.tags)
-        numbers = {int(next(one for one in match.groups() if one)) for match in found if match}
-        return tuple(sorted(numbers))
+        return tuple(sorted({number for tag in self.tags if (number := flagged_item(tag)) is not None}))
 
     @cached_property
     def _places(self) -> frozenset[str]:

@@ -161,15 +161,14 @@ def _bushes(placed: Placed) -> list[FabricatedPart]:
 
 
 def _spacers(placed: Placed) -> list[FabricatedPart]:
-    """Return the spacer tubes of the double eyes through posts, one for each hole."""
-    found: dict[tuple[float, float, float], list[str]] = {}
+    """Return the spacer tubes of the double eyes through posts, one for each hole; their bore waits for the bolt."""
+    found: dict[tuple[float, float], list[str]] = {}
     of_holes = {hole.id: post.id for post, hole in placed.holes()}
     for hole_id, spacer in spacer_tubes(placed.boat).items():
-        found.setdefault((spacer.od, spacer.bore, spacer.length), []).append(of_holes[hole_id])
+        found.setdefault((spacer.od, spacer.length), []).append(of_holes[hole_id])
     return [
-        FabricatedPart("spacer", "spacer", len(ids), (("od", od), ("bore", bore), ("length", long)), None, None, None,
-                       *_counted(ids))
-        for (od, bore, long), ids in found.items()
+        FabricatedPart("spacer", "spacer", len(ids), (("od", od), ("length", long)), None, None, None, *_counted(ids))
+        for (od, long), ids in found.items()
     ]  # fmt: skip
 
 

@@ -15,10 +15,12 @@ from geom.placement.line_ends import BOTH, family, line_end, run_end
 from geom.placement.place import PlacedRun
 from geom.placement.spacers import spacer_tubes
 from geom.placement.stack import closes_gap
+from geom.rigging.terminals import is_stud
 
 # Data that may have to be taken from the part or on board.
 PIN, JAW, THREAD, HAND = "pin", "jaw", "thread", "hand"
 WIDTH, LENGTH, BOLT, CHOICE = "width", "length", "bolt for the hole", "choice"
+SPACER_BORE = "bore, as the bolt"
 
 
 @dataclass
@@ -88,13 +90,6 @@ def _fitting(word: str, fitting: Fitting) -> PartRow:
         ("min", length.min), ("set at", length.planned), ("max", length.max), (PIN, fitting.pin),
         (JAW, fitting.jaw),
     )  # fmt: skip
-    rule = table.row("fitting_families", word=fitting.family)
-    required = (
-        (PIN, fitting.pin is None and not closes_gap(fitting)),
-        (JAW, fitting.jaw is None and not closes_gap(fitting)),
-        (THREAD, rule["threads"] == "yes" and fitting.thread is None),
-        (HAND, rule["needs_hand"] != "none" and rule["needs_hand"] != "no" and fitting.hand is None),
-    )
     return PartRow(
         word,
         fitting.family,
@@ -102,8 +97,20 @@ def _fitting(word: str, fitting: Fitting) -> PartRow:
         _threads(fitting.thread, fitting.hand),
         fitting.material,
         fitting.strength,
-        tuple(name for name, is_missing in required if is_missing),
+        missing_of(fitting),
     )
+
+
+def missing_of(fitting: Fitting) -> tuple[str, ...]:
+    """Return what is to be found out of a fitting, by the keys of the boat file."""
+    rule = table.row("fitting_families", word=fitting.family)
+    required = (
+        (PIN, fitting.pin is None and not closes_gap(fitting)),
+        (JAW, fitting.jaw is None and not closes_gap(fitting)),
+        (THREAD, rule["threads"] == "yes" and fitting.thread is None),
+        (HAND, rule["needs_hand"] != "none" and rule["needs_hand"] != "no" and fitting.hand is None),
+    )
+    return tuple(name for name, is_missing in required if is_missing)
 
 
 def _terminal(word: str, end: LineEnd, diameter: float) -> PartRow:
@@ -113,7 +120,9 @@ def _terminal(word: str, end: LineEnd, diameter: float) -> PartRow:
         ("off the cut", end.deduction),
         ("engaged", end.thread_engaged),
     )
-    required = ((THREAD, end.thread is None), (HAND, end.hand is None))
+    # Forks and eyes have no thread.
+    threaded = is_stud(end)
+    required = ((THREAD, threaded and end.thread is None), (HAND, threaded and end.hand is None))
     return PartRow(
         word,
         end.family,
@@ -158,14 +167,13 @@ def _gate_eyes(runs: dict[str, PlacedRun]) -> Iterator[PartRow]:
 def _spacers(boat: Boat) -> Iterator[PartRow]:
     """Yield the spacer tubes of bolts thinner than their holes: outside as the hole or its liner, as long as the way.
 
-    Source: common practice, no source; the bolt of the eye is that of data/parts/gate_eye.csv where none is stated.
+    Their bore is that of the bolt, which the boat file does not state. Source: common practice, no source.
     """
     found: dict[tuple[float, float], PartRow] = {}
     for name, spacer in spacer_tubes(boat).items():
-        sizes = (("outside Ø", spacer.od), ("length", spacer.length), ("for bolt Ø", spacer.bore))
-        row = found.setdefault(
-            (spacer.od, spacer.length), PartRow("spacer tube", "on the bolt of a double eye", sizes, missing=(BOLT,))
-        )
+        sizes = (("outside Ø", spacer.od), ("length", spacer.length))
+        made = PartRow("spacer tube", "on the bolt of a double eye", sizes, missing=(SPACER_BORE,))
+        row = found.setdefault((spacer.od, spacer.length), made)
         row.holes.append(name)
         row.count += 1
     yield from found.values()

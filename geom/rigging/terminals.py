@@ -31,6 +31,11 @@ def is_swage(end: LineEnd) -> bool:
     return "swaging machine" in family(end)["tools"]
 
 
+def is_stud(end: LineEnd) -> bool:
+    """Return whether an end is a terminal with a threaded stud."""
+    return end.family in _STUDS
+
+
 def is_terminal(end: LineEnd) -> bool:
     """Return whether an end is a terminal, swaged or fitted by hand."""
     return family(end)["kind"] == "terminal"
@@ -123,7 +128,7 @@ def terminal_remarks(placed: Placed, run: PlacedRun, fit: BuryFit, plan: Threadi
 
 
 def _bearing(run: PlacedRun, end: LineEnd, where: Where) -> Iterator[LineRemark]:
-    if end.family not in _STUDS:
+    if not is_stud(end):
         return
     if end.bears_on is None:
         yield LineRemark("stud", "notice", run.id, Remark("stud.bearing_not_stated", end=where), end=where)

@@ -70,6 +70,11 @@ def push_cases(refit: Refit) -> tuple[PushCase, ...]:
     return tuple(sorted(found, key=lambda case: (order.index(case.run), case.span)))
 
 
+def required_cases(refit: Refit) -> tuple[PushCase, ...]:
+    """Return the spans that a clause of the rule requires to be pushed."""
+    return tuple(case for case in push_cases(refit) if case.required_by != "own")
+
+
 def forces(refit: Refit) -> tuple[Number, Number]:
     """Return the test forces [N] of the edition in force for this boat and of the edition before 2014."""
     before = push_test({"osr": _BEFORE})

@@ -19,7 +19,9 @@ from geom.refit import Refit
 from geom.remark import Remark
 from geom.rigging.pulls import set_pull
 from geom.rules.cautions import main_cautions
+from geom.sheets.setting.text import NO_MAST
 from geom.tables import numbers
+from geom.tables.push_cases import forces, required_cases
 
 HANDOVER = Paper("H1", "handover", words.TITLE, words.KIND, words.DESCRIPTION)
 _BY_HAND = 7.0
@@ -90,30 +92,35 @@ def _held(refit: Refit, fmt: LengthFormat) -> RuledList:
 
 
 def tests_list(refit: Refit, fmt: LengthFormat) -> RuledList:
-    """Return the tests of each line with the limit, and blanks for the result."""
+    """Return the tests of each line with the limit, and blanks for the result; the pushes are those of sheet R6."""
     rows = tuple(row for run in made_runs(refit) for row in _tests(refit, run.id, fmt))
+    if refit.boat.boat.mast_x is None:
+        rows += ((Cell(""), Cell(NO_MAST, "handover:no-mast"), Cell(""), Cell(""), Cell("")),)
     columns_ = columns(words.TEST_HEADS, (17, 79, 22, 28, 30), (2,))
     return RuledList(words.TESTED, columns_, rows, "handover-tests", minimum=_BY_HAND)
 
 
 def _tests(refit: Refit, run: str, fmt: LengthFormat) -> Iterator[tuple[Cell, ...]]:
-    placed, tensions = refit.placed.runs[run], refit.work.tensions[run]
+    placed = refit.placed.runs[run]
     name = Cell(run, weight="semibold")
     if any(is_spliced(line_end(refit.boat, placed, where)) for where in BOTH):
         pull = set_pull(refit.boat.lines[placed.spec.line]).pull
         said = words.SPLICES.format(pull=in_words(Remark("papers.tension", pull_n=pull), fmt))
         yield name, Cell(said, f"handover:{run}:splices"), Cell(words.PULLED), Cell(""), Cell("")
         name = Cell("")
-    if tensions.tested:
-        start, end = tensions.between
-        force = in_words(Remark("papers.tension", pull_n=tensions.force), fmt)
+    force = in_words(Remark("papers.tension", pull_n=forces(refit)[0].value), fmt)
+    for case in required_cases(refit):
+        if case.run != run:
+            continue
+        tag = f"handover:{run}:{case.span}"
         yield (
             name,
-            Cell(words.PUSH.format(force=force, start=start, end=end), f"handover:{run}:push"),
-            Cell(in_words(Remark("length.whole", length_mm=tensions.limit), fmt), f"handover:{run}:limit"),
+            Cell(words.PUSH.format(force=force, start=case.start, end=case.end), f"{tag}:push"),
+            Cell(in_words(Remark("length.whole", length_mm=case.limit), fmt), f"{tag}:limit"),
             Cell(""),
             Cell(""),
         )
+        name = Cell("")
 
 
 def open_list(refit: Refit, fmt: LengthFormat) -> RuledList:

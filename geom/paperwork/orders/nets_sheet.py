@@ -10,6 +10,7 @@ from geom.paperwork.lists import as_stated, columns, made_to
 from geom.paperwork.orders import text as words
 from geom.placement.nets import NetBay, PlacedNet
 from geom.refit import Refit
+from geom.sheets.order.reel_bars import piece_length
 from geom.tables import numbers
 from geom.units import decimal
 
@@ -43,9 +44,9 @@ def _net_row(net: PlacedNet, fmt: LengthFormat) -> tuple[Cell, ...]:
         Cell("" if net.meshes_up is None else str(net.meshes_up), f"{tag}:up"),
         Cell("" if net.area is None else decimal(net.area / words.AREA[fmt.unit][1], 2), f"{tag}:area"),
         Cell(fine_length(net.spec.edge_cord, fmt), f"{tag}:edge-cord"),
-        Cell(_or_blank(net.edge_cord, fmt), f"{tag}:edge-cord:length"),
+        Cell("" if net.edge_cord is None else piece_length(net.edge_cord, fmt), f"{tag}:edge-cord:length"),
         Cell("" if lacing is None else fine_length(lacing.diameter, fmt), f"{tag}:lacing"),
-        Cell(_or_blank(net.lacing, fmt), f"{tag}:lacing:length"),
+        Cell("" if net.lacing is None else piece_length(net.lacing, fmt), f"{tag}:lacing:length"),
     )
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from geom.drafting.line_text import fine_length, in_words
+from geom.drafting.line_text import fine_length, in_words, length
 from geom.drafting.page import notes_list
 from geom.drafting.ruling import RuledList
 from geom.figure import Cell, LengthFormat
-from geom.paperwork.lists import as_stated, columns
+from geom.paperwork.lists import columns
 from geom.paperwork.orders import text as words
 from geom.paperwork.orders.wire import wire_lines
 from geom.paperwork.quote.quantities import of_net
@@ -15,10 +15,9 @@ from geom.refit import Refit
 from geom.remark import Remark
 from geom.rigging.strength import line_strength
 from geom.sheets.order.parts import load_words
-from geom.sheets.order.reel_bars import long_length
+from geom.sheets.order.reel_bars import long_length, piece_length
 from geom.sheets.order.text import LENGTH_UNITS
 from geom.tables import numbers
-from geom.units import decimal
 
 
 def rope_lists(refit: Refit) -> tuple[RuledList, ...]:
@@ -78,9 +77,9 @@ def _reels(bought: list[LineOrder], fmt: LengthFormat) -> RuledList:
     rows = tuple(
         (
             Cell(f"{order.line} {number}", f"rope:{order.line}:reel:{number}"),
-            Cell(as_stated(reel.stock, fmt)),
-            Cell(", ".join(f"{piece.name} {_whole(piece.length, fmt)}" for piece in reel.pieces)),
-            Cell(_whole(reel.left, fmt), f"rope:{order.line}:reel:{number}:left"),
+            Cell(length(reel.stock, fmt)),
+            Cell(", ".join(f"{piece.name} {piece_length(piece.length, fmt)}" for piece in reel.pieces)),
+            Cell(length(reel.left, fmt), f"rope:{order.line}:reel:{number}:left"),
         )
         for order in bought
         if order.plan is not None
@@ -90,18 +89,13 @@ def _reels(bought: list[LineOrder], fmt: LengthFormat) -> RuledList:
     return RuledList(title, columns(words.ROPE_REEL_HEADS, (30, 20, 106, 24), (1, 3)), rows, "rope-reels")
 
 
-def _whole(value: float, fmt: LengthFormat) -> str:
-    """Return a length off the reel [mm]: whole millimetres, on inch boats whole inches where they are."""
-    return decimal(value / fmt.mm, 0) if fmt.unit == "mm" else as_stated(value, fmt)
-
-
 def _pieces(bought: list[LineOrder], fmt: LengthFormat) -> RuledList:
     """Return the pieces of the lines that are sold by length."""
     rows = tuple(
         (
             Cell(piece.name, f"rope:piece:{piece.name}"),
             Cell(order.line),
-            Cell(_whole(piece.length, fmt), f"rope:piece:{piece.name}:length"),
+            Cell(piece_length(piece.length, fmt), f"rope:piece:{piece.name}:length"),
         )
         for order in bought
         if order.plan is None
@@ -124,7 +118,7 @@ def _cord(cord: list[SmallOrder], fmt: LengthFormat) -> RuledList:
             Cell(in_words(found[0].what, fmt)),
             Cell(str(_count(found)), f"cord:{number}:count"),
             Cell(fine_length(found[0].diameter, fmt)),
-            Cell("" if found[0].length is None else _whole(found[0].length, fmt), f"cord:{number}:length"),
+            Cell("" if found[0].length is None else piece_length(found[0].length, fmt), f"cord:{number}:length"),
             Cell(", ".join(dict.fromkeys(small.run for small in found))),
         )
         for number, found in enumerate(alike.values(), start=1)

@@ -59,6 +59,15 @@ class MadeWireEnd:
     splice: HandSplice | None
     holes: tuple[EndInHole, ...]
 
+    @property
+    def to_come(self) -> tuple[str, ...]:
+        """What is to be measured on the part, by the keys of the boat file: a wire eye has no insertion."""
+        made_of_wire = self.tail is not None or self.splice is not None
+        return (
+            *(("width",) if self.width is None else ()),
+            *(("insertion",) if self.insertion is None and not made_of_wire else ()),
+        )
+
 
 def made_wire_ends(boat: Boat, run: PlacedRun, on_board: Where | None) -> tuple[MadeWireEnd, ...]:
     """Return the terminals and wire eyes of a run.

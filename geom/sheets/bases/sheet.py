@@ -10,6 +10,7 @@ from itertools import pairwise
 from geom.boat.model import BasePlate
 from geom.drafting import text as common
 from geom.drafting.columns import ColumnTable
+from geom.drafting.line_text import in_words
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.projection import Projection
@@ -22,6 +23,7 @@ from geom.figure import Item, LengthFormat, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
 from geom.open_items.concerns import held_posts
+from geom.open_items.to_come import lacking
 from geom.placement.fabrication import shop_limits
 from geom.placement.pads import interchangeable
 from geom.placement.place import PlacedPost, side_sign
@@ -326,9 +328,11 @@ def _notes(refit: Refit, bases: tuple[_Base, ...]) -> tuple[str, ...]:
     stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
     if legs:
         notes.append(words.WELD.format(leg="" if None in legs else words.LEG.format(leg=stated)))
-    missing = [words.WELD_SIZE] if None in legs else []
-    missing += [words.PLATE_MATERIAL] if any(one.base.material is None for one in bases) else []
-    notes += [words.DRILL, words.TO_COME.format(what=", ".join([*missing, words.BOLTING]))]
+    shown = {post.id for one in bases for post in one.posts}
+    # The table has the feet of all braces, whatever their posts stand on.
+    shown |= {post.id for post in refit.boat.posts if post.brace is not None}
+    missing = (in_words(one, fmt) for one in lacking(refit, words.ASKED, shown))
+    notes += [words.DRILL, words.TO_COME.format(what=", ".join(missing))]
     return tuple(notes)
 
 

@@ -57,6 +57,9 @@ WELD = "Weld all round{leg}. Scribe AFT on the plate's after edge."
 LEG = ", leg {leg}"
 DRILL = "Drill from the full-size template."
 TO_COME = "TBC by designer: {what}."
-WELD_SIZE, PLATE_MATERIAL, BOLTING = "weld size", "plate material", "bolt length, backing plate"
+# What is asked for here, of the stanchions of the sheet.
+ASKED = (
+    "shop.weld_leg", "shop.weld", "shop.plate_material", "shop.base_bolts", "shop.pad_material", "shop.brace",
+)  # fmt: skip
 BENT = "{posts} bent: make no plate to its angles."
 MANY = "{count} stanchions"

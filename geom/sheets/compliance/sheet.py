@@ -21,7 +21,7 @@ _FINDINGS = Document(
 )  # fmt: skip
 _AGREEMENT = Document(
     "A2", "sides-and-survey", rule_words.AGREEMENT_TITLE, rule_words.AGREEMENT_KIND,
-    "Port against starboard, tapes against coordinates, stanchions against the fair line.",
+    "Port against starboard, tapes against coordinates, stanchions against the others of the boat.",
     rule_words.AGREEMENT_CONTENTS,
 )  # fmt: skip
 

@@ -105,7 +105,7 @@ def survey_key(refit: Refit, shown: set[str]) -> tuple[str, ...]:
         lines += words.SURVEY_KEY_POSTS
         fair = as_found(refit.boat, *customary_limits()).fair
         if all(row.off_curve is None for row in fair):
-            lines.append(words.SURVEY_KEY_NO_CURVE)
+            lines.append(words.SURVEY_KEY_NO_CURVE[any(row.off_family is not None for row in fair)])
         elif any(row.off_family is None and row.off_curve is not None for row in fair):
             lines.append(words.SURVEY_KEY_BY_CURVE)
         else:
@@ -148,7 +148,7 @@ def _closure(row: ClosureRow, fmt: LengthFormat) -> tuple[Cell, ...]:
 
 
 def posts_as_found(refit: Refit) -> RuledList:
-    """Return each post against the fair line and against the usual lean and rake of the boat."""
+    """Return each post by the deck edge or by a curve through its neighbours, and by the usual lean and rake."""
     fmt = numbers(refit.boat)
     fair_limit, lean_limit, pairs_limit = customary_limits()
     check = as_found(refit.boat, fair_limit, lean_limit, pairs_limit)
@@ -172,7 +172,8 @@ def posts_as_found(refit: Refit) -> RuledList:
 
 def _post(fair: FairRow, lean: LeanRow, fmt: LengthFormat, curved: bool, bent: str) -> tuple[Cell, ...]:
     tag = f"as-found:{fair.post}"
-    remarks = [word for word, out in ((words.OFF_LINE, fair.out), (bent, lean.bent)) if out]
+    off = words.OFF_LINE[fair.off_family is not None]
+    remarks = [word for word, out in ((off, fair.out), (bent, lean.bent)) if out]
     angles = (lean.lean, lean.usual_lean, lean.rake, lean.usual_rake)
     names = ("lean", "usual_lean", "rake", "usual_rake")
     return (

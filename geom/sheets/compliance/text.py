@@ -112,13 +112,16 @@ SURVEY_KEY_POSTS = (
     "For information: OUT, AFT, upper hole off its position at usual (or intended) lean and rake.",
 )
 SURVEY_KEY_CURVE = "For information: OFF CURVE, foot off a curve through its neighbours."
-SURVEY_KEY_NO_CURVE = "No foot is checked against a curve through its neighbours: this needs four stanchions on a side."
+SURVEY_KEY_NO_CURVE = {
+    True: "Feet are checked by the deck edge alone: a curve through their neighbours needs four stanchions on a side.",
+    False: "Feet are not checked: no deck edge was measured, and a curve needs four stanchions on a side.",
+}
 SURVEY_KEY_BY_CURVE = "Where the deck edge was not measured, OFF CURVE is checked instead."
 SURVEY_KEY_LAST = "Limits here are common practice, no source."
 FLAGGED = "FLAGGED"
 AGREES = "agrees"
 NO_CAUSE = "none found: measure again"
-OFF_LINE = "OFF THE FAIR LINE"
+OFF_LINE = {True: "FOOT OUT, BY EDGE", False: "FOOT OUT, BY CURVE"}
 PROBABLY_BENT = "PROBABLY BENT"
 OFF_USUAL = "OFF THE USUAL LEAN"
 IN_FAMILY = "as the others"

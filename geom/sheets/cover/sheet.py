@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from geom.drafting.columns import Column, ColumnTable
@@ -13,6 +13,7 @@ from geom.drafting.line_text import capitalised
 from geom.drafting.paper import Paper, papers
 from geom.drafting.ruling import ListColumn, RuledList, broken, list_height, list_items
 from geom.drafting.sheet import Draft, field, lettered
+from geom.drafting.symbols import flagged_item
 from geom.drafting.title_block import (
     BLOCK_HEIGHT,
     BLOCK_WIDTH,
@@ -48,10 +49,19 @@ _SHEETS_OF = {
     "line_sheets": ("R1", "R2", "R3", "R4"), "splices": ("R5",), "setting": ("R6",), "order": ("R7",),
     "compliance": ("A1", "A2"), "fittings": ("A5",),
 }  # fmt: skip
-# The words on all sheets of each number.
-_Shown = Mapping[str, frozenset[str]]
 # Sheets that show every place, so that it is not looked for on them.
 _WHOLE_BOAT = ("G2", "G3", "R5", "R6", "R7", "A1", "A2", "A5")
+
+
+@dataclass(frozen=True)
+class _Says:
+    """What all sheets of one number say: their words, lists taken apart, and the open items that they flag."""
+
+    words: frozenset[str]
+    flagged: frozenset[int]
+
+
+_Shown = Mapping[str, _Says]
 
 
 def with_cover(refit: Refit, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
@@ -148,6 +158,12 @@ def action(refit: Refit, item: OpenItem) -> str:
         return own.END_HIGHER
     if item.cause.code in own.AT_EYES and _at_eyes(refit, item):
         return own.AT_EYES[item.cause.code]
+    if item.cause.code == "item.eye":
+        said = {code for finding in item.findings for note in finding.notes for code in note.codes()}
+        done = dict.fromkeys(text for code, text in own.OF_EYES.items() if code in said)
+        return own.AND.join(done) or own.ACTIONS[item.cause.code]
+    if item.cause.code == "item.fabrication":
+        return own.ACTIONS[item.cause.code]
     return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.STATE)
 
 
@@ -165,31 +181,46 @@ def _at_eyes(refit: Refit, item: OpenItem) -> bool:
 
 
 def sheets_of(refit: Refit, item: OpenItem, shown: _Shown) -> tuple[str, ...]:
-    """Return the numbers of the first two sheets that show an item.
+    """Return the numbers of the first two sheets that show an item to the trade that closes it, flagged ones first.
 
     Args:
         refit: the boat as calculated.
         item: the open item.
-        shown: the words on all sheets of each number in the set, without the letters that part sheets of one number.
+        shown: what all sheets of each number in the set say, without the letters that part sheets of one number.
     """
-    numbers = [number for folder in item.sheets for number in _SHEETS_OF.get(folder, ()) if number in shown]
+    # Whoever is no trade of the packs, such as the owner, gets the whole set.
+    gets = [number for number in shown if number != "G1" and (item.who not in TRADES or is_for(item.who, number))]
+    # Sheet A1 has what was checked, sheet A2 every item.
+    gets = gets if item.findings else [number for number in gets if number != "A1"]
+    about = [number for folder in item.sheets for number in _SHEETS_OF.get(folder, ()) if number in gets]
+    flagged = [number for number in gets if item.number in shown[number].flagged]
+    first = [number for number in about if number in flagged]
+    found = (*first, *_naming(refit, item, shown, about)) or (*flagged, *_naming(refit, item, shown, gets))
+    return tuple(dict.fromkeys(found))[:2]
+
+
+def _naming(refit: Refit, item: OpenItem, shown: _Shown, numbers: Sequence[str]) -> list[str]:
+    """Return those of some sheets that name a place of an item."""
     # A hole stands on the sheet of its stanchion, a line, an end or a fitting on those of the runs that have it.
     named = {name for place in item.places for name in (place, place.rpartition("-")[0])}
     for run in refit.boat.runs:
         used = {run.line, run.start.end, run.finish.end, *run.start.fittings, *run.finish.fittings}
         named |= {run.id} if used.intersection(item.places) else set()
-    found = [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].intersection(named)]
-    return tuple(dict.fromkeys(found))[:2]
+    return [n for n in numbers if not item.places or n in _WHOLE_BOAT or shown[n].words.intersection(named)]
 
 
-def shown_on(drafts: Sequence[Draft]) -> dict[str, frozenset[str]]:
-    """Return the words on all sheets of each number."""
-    shown: dict[str, frozenset[str]] = {}
+def shown_on(drafts: Sequence[Draft]) -> _Shown:
+    """Return what all sheets of each number say."""
+    shown: dict[str, _Says] = {}
     for draft in drafts:
-        items = (*draft.items, *(item for view in draft.views for item in view.items))
-        words = frozenset(item.text for item in items if isinstance(item, Text))
-        number = _base(draft.number)
-        shown[number] = shown.get(number, frozenset()) | words
+        drawn = [*draft.items, *(item for view in draft.views for item in view.items)]
+        lettering = [one for one in drawn if isinstance(one, Text)]
+        # Port and starboard often share a text: `S-S1, P-S1`.
+        words = {word for one in lettering for word in (one.text, *one.text.split(", "))}
+        flagged = {item for one in lettering if (item := flagged_item(one.tag)) is not None}
+        number, blank = _base(draft.number), _Says(frozenset(), frozenset())
+        before = shown.get(number, blank)
+        shown[number] = _Says(before.words | words, before.flagged | flagged)
     return shown
 
 

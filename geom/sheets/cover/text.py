@@ -20,10 +20,21 @@ AT_EYES = {
     "item.too_low": "raise the eye on its rail, or the rail, then check again",
     "item.too_high": "lower the eye on its rail, then check again",
 }
+# What is done about an eye, by what its findings say.
+OF_EYES = {
+    "eye_shape.eye_under_min": "lengthen the eye",
+    "eye_shape.pin_under_min": "fit a thicker pin, or a thimble",
+    "girth.pin": "leave more rope round the eye",
+    "girth.no_pin": "leave more rope round the eye",
+    "girth.thimble": "leave more rope round the thimble",
+}
+AND = "; "
 # What is done about an item that has no choices of its own and is not a fact to state.
 ACTIONS = {
+    "item.fabrication": "state it in the boat file, or to the shop where the file has no key for it",
     "item.several_bent": "survey these stanchions again",
     "item.off_line": "survey the foot again",
+    "item.off_curve": "survey the foot again",
     "item.several_off_line": "survey these feet again",
     "item.several_tapes": "tape these lengths again",
     "item.within": "measure again, more closely",
@@ -55,7 +66,7 @@ ACTIONS = {
     "item.gap": "lengthen the line, so that the lashing is shorter",
     "item.pin": "fit a pin that suits the hole",
     "item.jaw": "fit a jaw that suits the plate",
-    "item.eye": "fit a thimble or a pin that suits the eye",
+    "item.eye": "make eye and pin suit each other",
     "item.stitching": "lock-stitch the bury",
     "item.hand_splice": "fit a terminal in place of the splice",
     "item.swage": "have both ends made on the bench, or fit a terminal that is made by hand",

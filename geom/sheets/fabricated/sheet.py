@@ -17,6 +17,7 @@ from geom.figure import Cell, Item, LengthFormat, Point, Text
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
 from geom.open_items.concerns import held_posts
+from geom.open_items.to_come import lacking
 from geom.purchasing.fabricated import FabricatedPart, fabricated_parts
 from geom.refit import Refit
 from geom.sheets.fabricated import text as words
@@ -148,7 +149,7 @@ def _table(refit: Refit, parts: Sequence[FabricatedPart], items: Sequence[OpenIt
             _mass(part.mass_of_all, fmt),
             _for(part),
             _sheet(part, braced),
-            _missing(part, held),
+            _missing(refit, part, held),
         )
         rows.append(
             tuple(
@@ -175,7 +176,7 @@ def _size(part: FabricatedPart, fmt: LengthFormat) -> str:
         "plate": words.PLATE,
         "pad": words.PAD,
         "bush": words.BUSH,
-        "spacer": words.BUSH,
+        "spacer": words.SPACER,
         "bolt": words.BOLT,
         "brace tube": words.BRACE,
     }
@@ -209,14 +210,10 @@ def _held(part: FabricatedPart, held: frozenset[str]) -> tuple[str, ...]:
     return () if part.kind in words.BOUGHT else tuple(post for post in part.posts if post in held)
 
 
-def _missing(part: FabricatedPart, held: frozenset[str]) -> str:
+def _missing(refit: Refit, part: FabricatedPart, held: frozenset[str]) -> str:
     """Return what is to be confirmed of a part, and the stanchions on hold that it is for."""
-    stated = [words.TO_COME[part.kind]] if words.TO_COME[part.kind] else []
-    if part.kind == "plate" and part.material is None:
-        stated.append(words.MATERIAL)
-    if part.kind == "tube" and part.cut is None:
-        stated.append(words.LENGTH)
-    missing, waiting = ", ".join(stated), _held(part, held)
+    stated = lacking(refit, [words.ASKED[part.kind]], part.posts) if part.kind in words.ASKED else ()
+    missing, waiting = ", ".join(words.SHORT[one.code] for one in stated), _held(part, held)
     if not waiting:
         return missing
     waits = words.ON_HOLD[len(waiting) == len(part.posts)].format(posts=", ".join(waiting))

@@ -26,6 +26,7 @@ BRACE = "slant {slant}"
 PLATE = "{length} x {width} x {thickness}"
 PAD = "{length} x {width}, tapered"
 BUSH = "Ø{od} x Ø{bore} x {length}"
+SPACER = "Ø{od} x {length}"
 BOLT = "Ø{diameter}"
 # What a part is called where its kind does not say it.
 CALLED: dict[PartKind, str] = {"spacer": "spacer tube"}
@@ -41,11 +42,16 @@ SHEETS = {
 }
 # The sheet of braced and altered stanchions; those of F1 that stand there are named on both.
 BRACED = "F2"
-TO_COME = {
-    "tube": "", "brace tube": "tube, foot, ends", "plate": "", "pad": "material", "bush": "material",
-    "spacer": "material", "bolt": "length, grade", "cap": "",
+# What is asked for of each kind of part, and what it is called in the row of the part.
+ASKED: dict[PartKind, str] = {
+    "tube": "shop.base", "brace tube": "shop.brace", "plate": "shop.plate_material", "pad": "shop.pad_material",
+    "bush": "shop.bush_material", "spacer": "shop.spacer", "bolt": "shop.base_bolts",
 }  # fmt: skip
-MATERIAL, LENGTH = "material", "base, cut length"
+SHORT = {
+    "shop.base": "base, cut length", "shop.brace": "tube, foot, ends", "shop.plate_material": "material",
+    "shop.pad_material": "material", "shop.bush_material": "material", "shop.spacer": "bore, as the bolt; material",
+    "shop.base_bolts": "length, grade",
+}  # fmt: skip
 TOTAL = "Tube {size} {grade}: {count} off, {length} {unit} net, {mass} {heavy}"
 STOCK = "STOCK"
 OF_EACH = "PARTS OF EACH STANCHION"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from geom.drafting import text as common
@@ -21,11 +21,13 @@ from geom.errors import GeometryError
 from geom.figure import Cell, Item, LengthFormat, Line, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import OpenItem, open_items
+from geom.open_items.bought import asking
 from geom.open_items.lines import choices_for
 from geom.placement.gates import PlacedGate
 from geom.placement.place import side_sign
 from geom.placement.spacers import spacer_tubes
 from geom.placement.stack import closes_gap
+from geom.purchasing.parts_list import JAW, PIN, missing_of
 from geom.refit import Refit
 from geom.rigging.gate_chain import GateChain, gate_chains
 from geom.sheets.gate import figure
@@ -122,8 +124,9 @@ def _shown(
     first = max(math.fsum(table.widths), 0.43 * (left_width - GAP))
     decisions = _decisions(refit, pair, items, left_width - first - GAP)
     why = replace(decisions, width=first)
-    stated = _notes(refit, pair, fmt)
-    flags = tuple(_flags_of(stated, items))
+    noted = _notes(refit, pair, items, fmt)
+    stated = tuple(note for note, _ in noted)
+    flags = tuple((place, number) for place, (_, numbers_of) in enumerate(noted) for number in numbers_of)
     notes = Notes(words.NOTES, stated, BLOCK_WIDTH - 8.0, 2, flags) if stated else None
     beside = whole.right - (BLOCK_WIDTH - 8.0)
     low_notes, low = paper.frame.bottom + BLOCK_HEIGHT + GAP, paper.frame.bottom + _BAR
@@ -327,49 +330,48 @@ def _decisions(refit: Refit, pair: Sequence[_Gate], items: Sequence[OpenItem], w
     return _Decisions(RuledList("", columns, rows, "table:decisions"), why, width)
 
 
-def _flags_of(notes: Sequence[str], items: Sequence[OpenItem]) -> Iterator[tuple[int, int]]:
-    """Yield the place of each note that leaves something to be confirmed, with the open item that it belongs to."""
-    numbers_of = {item.cause.code: item.number for item in items}
-    for place, note in enumerate(notes):
-        for ending, code in ((words.BOLT_TBC, "item.fabrication"), (words.PIN_TBC, "item.pins")):
-            if note.endswith(ending) and code in numbers_of:
-                yield place, numbers_of[code]
-
-
-def _fitting_note(refit: Refit, name: str, length: float, fmt: LengthFormat) -> str:
-    """Return the length of a fitting, and its pin and jaw or that they are to be confirmed; cord has neither."""
+def _fitting_note(refit: Refit, name: str, length: float, fmt: LengthFormat) -> tuple[str, tuple[str, ...]]:
+    """Return the length of a fitting with its pin and jaw, and which of them are to be confirmed; cord has neither."""
     fitting, note = refit.boat.fittings[name], words.FITTING_NOTE
     if closes_gap(fitting):
-        return f"{note.format(name=capitalised(name), length=shop(length, fmt))}."
-    missing = [word for word, value in (("pin", fitting.pin), ("jaw", fitting.jaw)) if value is None]
+        return f"{note.format(name=capitalised(name), length=shop(length, fmt))}.", ()
+    missing = tuple(key for key in missing_of(fitting) if key in (PIN, JAW))
     note += words.FITTING_PIN if fitting.pin is not None else ""
     note += words.FITTING_TBC if missing else "."
     pin = "" if fitting.pin is None else as_bought(fitting.pin, fmt)
-    return note.format(name=capitalised(name), length=shop(length, fmt), pin=pin, missing=", ".join(missing))
+    said = note.format(name=capitalised(name), length=shop(length, fmt), pin=pin, missing=", ".join(missing))
+    return said, missing
 
 
-def _notes(refit: Refit, pair: Sequence[_Gate], fmt: LengthFormat) -> tuple[str, ...]:
-    notes: list[str] = []
+def _notes(
+    refit: Refit, pair: Sequence[_Gate], items: Sequence[OpenItem], fmt: LengthFormat
+) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Return the notes, each with the open items that it leaves something to."""
+    notes: list[tuple[str, tuple[int, ...]]] = []
     chains = [chain for gate in pair for chain in gate.chains if chain.terms]
+    of_shop = tuple(item.number for item in items if item.cause.code == "item.fabrication")
     eyes = sorted({2.0 * term.length for chain in chains for term in chain.terms if term.kind == "eye" and term.length})
     posts = [post for gate in pair for post in gate.placed.posts]
     if any(0.0 in chain.faces for gate in pair for chain in gate.chains):
-        notes.append(words.RAIL_EYE_NOTE)
+        notes.append((words.RAIL_EYE_NOTE, ()))
     if eyes:
-        notes.append(words.EYE_NOTE.format(pins=" or ".join(shop(eye, fmt) for eye in eyes)))
+        notes.append((words.EYE_NOTE.format(pins=" or ".join(shop(eye, fmt) for eye in eyes)), of_shop))
     holes = {hole.id for post in posts for hole in post.holes}
     spacers = dict.fromkeys(spacer for name, spacer in spacer_tubes(refit.boat).items() if name in holes)
     for spacer in spacers:
-        sizes = {"od": spacer.od, "bore": spacer.bore, "length": spacer.length}
-        notes.append(words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()}))
+        sizes = {"od": spacer.od, "length": spacer.length}
+        note = words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()})
+        notes.append((note, of_shop))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
-    notes += [_fitting_note(refit, name, length, fmt) for name, length in sorted(fittings)]
+    for name, length in sorted(fittings):
+        note, missing = _fitting_note(refit, name, length, fmt)
+        notes.append((note, asking(items, name, missing)))
     loose = [post for gate in pair for post in gate.placed.loose]
     if loose:
         names = ", ".join(f"{post.id} {post.spec.stands}" for post in loose)
-        notes.append(words.LOOSE_NOTE.format(posts=names))
+        notes.append((words.LOOSE_NOTE.format(posts=names), ()))
     if any(chain.run and refit.work.runs[chain.run].refused for chain in chains):
-        notes.append(words.HELD_NOTE)
+        notes.append((words.HELD_NOTE, ()))
     if any(post.spec.brace is not None for post in posts):
-        notes.append(words.BRACE_NOTE)
+        notes.append((words.BRACE_NOTE, ()))
     return tuple(notes)

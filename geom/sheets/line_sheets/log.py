@@ -58,7 +58,8 @@ def _rows(refit: Refit, work: RunWork, fmt: LengthFormat) -> list[tuple[Cell, ..
         if check is None:
             return ""
         first = next(measured(check, mark_numbers(refit, work)))
-        return words.WITH_FIGURE.format(text=first.text, figure=first.figure)
+        said = words.SENTENCES.get(first.text, words.WITH_FIGURE)
+        return said.format(text=first.text, figure=first.figure)
 
     return [
         (

@@ -87,7 +87,7 @@ STEPS = {
     "step.milk_again": "milk",
     "step.keep_beyond_eye": "keep {eye_mm} beyond EYE, cut off about {rest_mm}",
     "step.haul_at_tension": "haul taut at the marking tension",
-    "step.mark_eye_again": "mark EYE again at that tension, from its throat, or as shifted",
+    "step.mark_eye_again": "mark EYE again at that tension, from throat unless shifted",
     "step.free_end_through": "thread the free end, taped, through",
     "step.finished_end_through": "draw the finished end with a messenger through",
     "step.try": "try it on board",
@@ -127,12 +127,18 @@ MAKE = "{which} end{board}: {made}"
 WHICH = {True: "first", False: "second"}
 ON_BOARD = " on board"
 MEASURE = {
-    "first eye": "throat to EYE measures",
-    "on board": "EYE short of the pin, else stop: the boat governs",
+    "first eye": "throat to EYE",
+    "on board": "boat governs: stop unless EYE is short of the pin by",
     "second eye": "bearing to bearing at the marking tension",
 }
-BEYOND = "EYE from the pin, minus where beyond it, else stop: the boat governs"
-ALL_BEYOND = "EYE beyond the pin, else stop: the boat governs"
+BEYOND = "boat governs: stop unless EYE is short of the pin (minus: beyond it) by"
+ALL_BEYOND = "boat governs: stop unless EYE is beyond the pin by"
+# The same where the figure stands within the sentence.
+SENTENCES = {
+    MEASURE["on board"]: "EYE {figure} short of the pin; else stop, the boat governs",
+    BEYOND: "EYE {figure} short of the pin (minus: beyond it); else stop, the boat governs",
+    ALL_BEYOND: "EYE {figure} beyond the pin; else stop, the boat governs",
+}
 REJECT = {
     "first eye": "else shift the other EYE as much; splice again under, over",
     "second eye": "reject under, over",

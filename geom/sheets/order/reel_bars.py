@@ -111,6 +111,16 @@ def counted(count: int, forms: tuple[str, str]) -> str:
     return f"{count} {forms[0] if count == 1 else forms[1]}"
 
 
+def as_ordered(value: float, fmt: LengthFormat) -> float:
+    """Return a piece of line as it is ordered [mm]: whole millimetres, on inch boats whole inches, rounded up."""
+    return math.ceil(value / fmt.mm - 1e-6) * fmt.mm
+
+
+def piece_length(value: float, fmt: LengthFormat) -> str:
+    """Return a piece of line as it is ordered [mm], as text without its unit."""
+    return decimal(as_ordered(value, fmt) / fmt.mm, 0)
+
+
 def long_length(value: float, fmt: LengthFormat) -> str:
     """Return a length of line to buy [mm] as text, rounded up: metres to two decimals, or feet and inches."""
     return feet_and_inches(value) if fmt.unit == "in" else words.METRES.format(length=raised(value / 1000.0, 2))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import compress
 from typing import cast
@@ -21,7 +20,7 @@ from geom.remark import Stated
 from geom.rigging.reel import ReelLength
 from geom.sheets.order import text as words
 from geom.sheets.order.parts import buy_list
-from geom.sheets.order.reel_bars import long_length
+from geom.sheets.order.reel_bars import as_ordered, long_length, piece_length
 from geom.tables import numbers
 from geom.units import LengthFormat, decimal, in_unit, pounds_force
 from geom.words import worded
@@ -48,11 +47,6 @@ def _columns(heads: Sequence[str], shares: Sequence[float], right: Sequence[int]
 
 def _plain(value: float | None, decimals: int = 0) -> str:
     return "" if value is None else decimal(value, decimals)
-
-
-def _whole(value: float, fmt: LengthFormat) -> str:
-    """Return a rounded-up length as text: whole millimetres or whole inches."""
-    return decimal(value / fmt.mm, 0)
 
 
 def reels_list(refit: Refit) -> RuledList:
@@ -98,7 +92,7 @@ def pieces_list(refit: Refit) -> RuledList:
         for trial in order.trials:
             tag = f"piece:{order.line}:{trial.name}"
             blank = [Cell("")] * (1 + len(_PARTS))
-            cells = (Cell(trial.name), Cell(order.line), *blank, Cell(_whole(trial.length, fmt), f"{tag}:length"))
+            cells = (Cell(trial.name), Cell(order.line), *blank, Cell(piece_length(trial.length, fmt), f"{tag}:length"))
             rows.append(tuple(compress((*cells, Cell(on.get(trial.name, ""), f"{tag}:reel")), shown)))
     columns = _columns(words.PIECES_HEADS, (24, 50, 30, 34, 24, 34, 34, 20), (2, 3, 4, 5, 6, 7))
     return RuledList(words.PIECES.format(unit=fmt.unit), tuple(compress(columns, shown)), tuple(rows), "order-pieces")
@@ -115,7 +109,7 @@ def _piece_row(refit: Refit, order: LineOrder, made: ReelLength, fmt: LengthForm
             Cell(cut_words(value, True, fmt) if value > 0.0 else "", f"{tag}:{key}")
             for key, value in parts.items()
         ),
-        Cell(_whole(made.from_reel, fmt), f"{tag}:length"),
+        Cell(piece_length(made.from_reel, fmt), f"{tag}:length"),
     )  # fmt: skip
 
 
@@ -188,12 +182,12 @@ def small_list(refit: Refit) -> RuledList:
 def _small_row(parts: Sequence[SmallOrder], tag: str, fmt: LengthFormat) -> tuple[Cell, ...]:
     first, count = parts[0], sum(part.count for part in parts)
     # Each is cut to a whole inch or millimetre, and the total is of these.
-    each = None if first.length is None else math.ceil(first.length / fmt.mm - 1e-6) * fmt.mm
+    each = None if first.length is None else as_ordered(first.length, fmt)
     return (
         Cell(str(count), f"{tag}:count"),
         Cell(in_words(first.what, fmt), f"{tag}:what"),
         Cell(fine_length(first.diameter, fmt), f"{tag}:diameter"),
-        Cell("" if each is None else _whole(each, fmt), f"{tag}:length"),
+        Cell("" if each is None else piece_length(each, fmt), f"{tag}:length"),
         Cell("" if each is None else long_length(each * count, fmt), f"{tag}:total"),
         Cell("" if first.turns is None else f"{first.turns:g}", f"{tag}:turns"),
         Cell(""),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 TITLE = "Changes"
 KIND = "What this revision changes"
-DESCRIPTION = "Which sheets are issued again and which stay valid; figures before and after; lines that become scrap."
+DESCRIPTION = "Which sheets change and which stay valid; figures before and after; lines that become scrap."
 SHEETS = "SHEETS"
 SHEET_HEADS = ("SHEET", "TITLE", "THIS REVISION")
 STATES = {
-    "changed": "ISSUE AGAIN",
+    "changed": "CHANGED",
     "same": "stays valid",
     "new": "NEW",
     "withdrawn": "WITHDRAWN",
@@ -22,12 +22,12 @@ SCRAP_HEADS = ("LINE", "LENGTH WAS", "LENGTH IS", "WHY")
 TOO_SHORT = "longer than its fittings let out"
 REVISIONS = "Revision {old} of {old_date} is superseded by {new} of {new_date}: {note}"
 MARKED = (
-    "On sheets issued again each changed figure has a triangle with the revision beside it, or level with it in the "
-    "margin; a sheet with too many of them says so beside its title."
+    "On sheets that change each changed figure has a triangle with the revision beside it, in a table in its row or at "
+    "the end of it; a sheet with too many of them says so beside its title block."
 )
 VALID = (
-    "A sheet that stays valid shows what it showed: it keeps its revision and date, and its count of sheets is that of "
-    "the set that it came with."
+    "The whole set is issued again at this revision. A sheet that stays valid is issued again without change: what was "
+    "made to the one before fits."
 )
 FULL_SIZE = "Full-size templates carry the hash of the whole boat: print those of parts named here again."
 THROUGHOUT = "revised throughout"

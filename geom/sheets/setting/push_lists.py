@@ -11,7 +11,7 @@ from geom.refit import Refit
 from geom.sheets.setting import text as words
 from geom.sheets.setting.push_text import force_named, length, push_named, set_text, tension_text
 from geom.tables import numbers
-from geom.tables.push_cases import PushCase, forces, has_lower_lines, is_held, push_cases
+from geom.tables.push_cases import PushCase, forces, has_lower_lines, is_held, required_cases
 from geom.units import LengthFormat
 
 _ROW = 5.1
@@ -19,7 +19,7 @@ _ROW = 5.1
 
 def push_list(refit: Refit) -> RuledList:
     """Return the push tests that the rule requires: tension needed, deflection expected, boxes for the results."""
-    fmt, cases = numbers(refit.boat), _required(refit)
+    fmt, cases = numbers(refit.boat), required_cases(refit)
     force, unit = words.FORCE[fmt.unit], fmt.unit
     held = {case.run for case in cases if is_held(refit, case.run)}
     before = force_named(forces(refit)[1].value, fmt)
@@ -48,11 +48,6 @@ def push_list(refit: Refit) -> RuledList:
     rows = tuple(tuple(_push_row(case, fmt, case.run in held)[key] for key in shown) for case in cases)
     title = words.PUSHES.format(unit=unit, force=force, push=push_named(refit))
     return RuledList(title, tuple(columns[key] for key in shown), rows, "pushes", minimum=_ROW)
-
-
-def _required(refit: Refit) -> tuple[PushCase, ...]:
-    """Return the spans that the rule requires to be tested."""
-    return tuple(case for case in push_cases(refit) if case.required_by != "own")
 
 
 def all_pass_slack(cases: Sequence[PushCase]) -> bool:
@@ -96,7 +91,7 @@ def _needed(tension: float | None, fmt: LengthFormat) -> str:
 
 def push_key(refit: Refit) -> list[str]:
     """Return the key to the headings and terms of the list, and the rule applied."""
-    cases, fmt = _required(refit), numbers(refit.boat)
+    cases, fmt = required_cases(refit), numbers(refit.boat)
     key = words.PUSH_KEY
     lines = [key["lengths"], key["needs"], *set_key(refit)]
     required_by = {case.required_by for case in cases}

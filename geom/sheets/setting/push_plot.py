@@ -280,10 +280,11 @@ def _captions(span: SpanCurves, fmt: LengthFormat, room: float) -> list[tuple[st
     head += plot_words.HELD if span.held else ""
     rigid = plot_words.RIGID.format(length=length(span.length, fmt), minimum=_min_tension(span, fmt))
     wanted = plot_words.WANTED.format(maximum=tension_named(span.needed[1], fmt))
-    if span.set_to.test_span_number == span.span:
-        wanted += plot_words.GOVERNS
+    governs = span.set_to.test_span_number == span.span
+    if governs:
+        wanted += plot_words.GOVERNS_BESIDE if span.beside_mast else plot_words.GOVERNS
     stated = [(head, "head"), (wanted, "wanted"), (rigid, "rigid-ends")]
-    if span.beside_mast:
+    if span.beside_mast and not governs:
         stated.append((plot_words.BESIDE, "mast"))
     deflection, tension = deflection_text(span.deflection, fmt), set_named(span.set_to, fmt)
     stated.append((plot_words.SET_TO.format(tension=tension, deflection=deflection), "as-set"))

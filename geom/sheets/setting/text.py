@@ -44,7 +44,7 @@ GATE_POSTS = "GATE STANCHIONS, GATE OPEN: worst section, share of proof stress a
 # Units of its page, beside those of the diagrams.
 GATE_UNITS = {"mm": "N m, MPa", "in": "lbf ft, MPa"}
 MOMENT = {"mm": "N m", "in": "lbf ft [N m]"}
-HOOK = {False: "{post}", True: "either"}
+HOOK = {False: "{post}", True: "either stanchion"}
 NO_MAST = (
     "Push tests: which spans are aft of the mast is not determined; the boat file does not say where the mast stands."
 )

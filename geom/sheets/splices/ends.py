@@ -16,8 +16,8 @@ class SplicedEnd:
     """One end of a run for a splice sheet.
 
     `trim` is the rope cut off beyond the splice [mm]; `other_spliced` is whether the other end of the run has an eye
-    mark; `thimble` is its pattern and `thimble_when` the time it goes in by the threading plan; `before` lists what
-    goes on the line before the eye is closed.
+    mark; `takes_thimble` is whether an end of its family has a thimble, `thimble` is its pattern and `thimble_when` the
+    time it goes in by the threading plan; `before` lists what goes on the line before the eye is closed.
     """
 
     run: str
@@ -26,6 +26,7 @@ class SplicedEnd:
     in_place: bool
     other_spliced: bool
     trim: float
+    takes_thimble: bool
     thimble: str | None
     thimble_when: str | None
     before: str
@@ -49,6 +50,7 @@ def ends_of(refit: Refit, strip: Strip) -> tuple[SplicedEnd, ...]:
                     in_place=work.plan.in_place == where,
                     other_spliced=work.splices[OTHER[where]] is not None,
                     trim=max((end.trim or 0.0) - strip.recipe.lock_allowance, 0.0),
+                    takes_thimble="thimble" in family(end)["drawn_as"],
                     thimble=None if end.thimble is None else end.thimble.pattern,
                     thimble_when=work.plan.thimble(where),
                     before=family(end)["before"],

@@ -69,16 +69,17 @@ def _trims(ends: tuple[SplicedEnd, ...], fmt: LengthFormat) -> Iterator[str]:
 
 def _thimbles(ends: tuple[SplicedEnd, ...]) -> Iterator[str]:
     """Yield when the thimble goes in, grouped by time."""
-    said = {end: _thimble(end) for end in ends}
+    # A bare eye has no thimble, and none is asked for.
+    said = {end: _thimble(end) for end in ends if end.takes_thimble or end.thimble is not None}
     kinds = list(dict.fromkeys(said.values()))
     if set(kinds) == {splice_words.THIMBLE_IN, splice_words.THIMBLE_LATE}:
-        late = tuple(end for end in ends if said[end] == splice_words.THIMBLE_LATE)
+        late = tuple(end for end in said if said[end] == splice_words.THIMBLE_LATE)
         yield splice_words.THIMBLE_BOTH.format(ends=named(late))
         return
     for text in kinds:
-        some = tuple(end for end in ends if said[end] == text)
+        some = tuple(end for end in said if said[end] == text)
         # An end whose thimble goes in later is always named, as the exception.
-        if len(kinds) > 1 or text == splice_words.THIMBLE_LATE:
+        if len(some) < len(ends) or text == splice_words.THIMBLE_LATE:
             yield splice_words.THIMBLE_FOR.format(text=text, ends=named(some))
         else:
             yield text

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from geom.boat.model import LEVELS, Level
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.hole_text import is_computed
+from geom.drafting.line_text import in_words
 from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, as_bought, same_decimals, shop, turned
 from geom.drafting.symbols import FLAG_RADIUS
 from geom.figure import Cell, LengthFormat
+from geom.open_items.to_come import lacking
 from geom.placement.fabrication import shop_limits
 from geom.placement.holes import Drilling
 from geom.placement.place import PlacedHole
@@ -203,7 +205,7 @@ def notes_about(refit: Refit, rows: Sequence[Row]) -> tuple[tuple[str, str], ...
         ),
         zero.format(long=letters.get("long"), axis=letters["length"]) if known else words.ZERO_DECK_NOTE,
     ]  # fmt: skip
-    notes = [(line, "") for line in lines]
+    notes = [(lines[0], ""), (lines[1], "" if known else "item.fabrication")]
     if any(computed):
         said = words.COMPUTED if all(computed) else words.COMPUTED_SOME
         notes.append((said.format(**pair), "item.hole_direction"))
@@ -214,31 +216,27 @@ def notes_about(refit: Refit, rows: Sequence[Row]) -> tuple[tuple[str, str], ...
         notes.append((words.MIRROR, ""))
     if "brace" in letters:
         notes.append((words.BRACE_NOTE.format(letter=letters["brace"]), ""))
-    missing: list[str] = []
     if known:
         legs = {row.base.weld_leg for row in rows if row.base is not None and row.base.socket is None}
         stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
         leg = "" if None in legs else words.WELD_LEG_NOTE.format(leg=stated)
         # A tube in a bought socket is not welded.
         notes += [(words.WELD.format(leg=leg), "")] if legs else []
-        missing += [words.WELD_SIZE] if None in legs else []
-        missing += [words.WELD_MISSING] if legs else []
-    radius = shop(limits.edge_radius, fmt)
     edges = words.EDGES
     if any(for_rope(row.post) for row in rows):
         chosen = not any(edges_open(row.post) for row in rows)
         edges += words.EDGES_CHOSEN if chosen else words.EDGES_ROPE
-    notes.append((edges.format(radius=radius, polish=f"{limits.polish:g}"), ""))
+    notes.append((edges.format(polish=f"{limits.polish:g}"), ""))
     if any(edges_open(row.post) for row in rows):
         walls = ", ".join(sorted({as_bought(row.post.tube_wall, fmt) for row in rows}))
+        radius = shop(limits.edge_radius, fmt)
         notes.append((words.EDGES_TBC.format(radius=radius, wall=walls), "item.edges"))
     tubes = [refit.boat.tubes[row.post.spec.tube] for row in rows]
     made_of = [words.MATERIAL.format(grade=", ".join(sorted({tube.grade for tube in tubes})))]
     finishes = sorted({tube.finish for tube in tubes if tube.finish is not None})
     made_of += [words.FINISHED.format(finish=", ".join(finishes))] if finishes else []
-    missing += [words.CAP] if any(row.post.spec.cap is None for row in rows) else []
-    missing += [words.FINISH] if any(tube.finish is None for tube in tubes) else []
+    missing = lacking(refit, words.ASKED, [name for row in rows for name in row.ids])
     if missing:
-        made_of.append(words.TO_COME.format(what=", ".join(missing)))
-    notes.append((" ".join(made_of), "item.fabrication"))
+        made_of.append(words.TO_COME.format(what=", ".join(in_words(one, fmt) for one in missing)))
+    notes.append((" ".join(made_of), "item.fabrication" if missing else ""))
     return tuple(notes)

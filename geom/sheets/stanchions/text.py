@@ -86,7 +86,7 @@ TOLERANCES = (
 )
 ZERO_NOTE = "Lengths from ZERO on the tube axis."
 ZERO_LONG = "Lengths from ZERO on the tube axis; with the tape hooked at the long point add {long} less {axis}."
-ZERO_DECK_NOTE = "Base TBC by designer: lengths from the deck on the tube axis; do not cut before."
+ZERO_DECK_NOTE = "Base TBC by designer; lengths from the deck on the tube axis; do not cut before."
 CLOCKING_NOTE = "{letter}, {tilt}: aft end of the hole from the AFT mark, and up or down the tube."
 COMPUTED = (
     "{letter}, {tilt}: aft end of the hole from the AFT mark, up or down the tube; calculated, not measured. Do not "
@@ -102,13 +102,14 @@ BRACE_NOTE = "{letter}: brace axis on tube axis; brace on sheet F3."
 WELD = "Weld all round{leg}."
 WELD_LEG_NOTE = ", leg {leg}"
 EDGES = "Break edges, deburr."
-EDGES_ROPE = " Rope holes: {polish} grit."
-EDGES_CHOSEN = " Rope holes: edge or bush as tabulated, {polish} grit."
+EDGES_ROPE = " Rope holes: polish to {polish} grit."
+EDGES_CHOSEN = " Rope holes: edge or bush as tabulated, polish to {polish} grit."
 EDGES_TBC = (
-    "Rope holes want edges of R{radius} min. Not chosen: tube, bush, sleeve, or the {wall} wall polished full round. "
-    "Holes are figured bare."
+    "Rope holes need edges R{radius} min; which way is not chosen: through-tube, bush, sleeve, or the {wall} wall "
+    "polished full round. Holes are figured bare."
 )
 MATERIAL = "{grade}; top square."
 TO_COME = "TBC by designer: {what}."
-WELD_MISSING, WELD_SIZE, CAP, FINISH = "filler, inspection", "weld size", "cap", "finish"
+# What is asked for here, of the stanchions of the sheet.
+ASKED = ("shop.weld_leg", "shop.weld", "shop.bush_material", "shop.cap", "shop.finish")
 FINISHED = "Finish {finish}."

@@ -88,7 +88,7 @@ def _end_row(work: RunWork, end: MadeWireEnd, fmt: LengthFormat) -> tuple[Cell, 
         Cell(_gauge(end.before, fmt), f"{tag}:before"),
         Cell(_gauge(end.go, fmt), f"{tag}:go"),
         Cell(_gauge(end.no_go, fmt), f"{tag}:no-go"),
-        Cell(words.TBC if end.width is None else fine_length(end.width, fmt), f"{tag}:width"),
+        Cell(words.TBC if "width" in end.to_come else fine_length(end.width, fmt), f"{tag}:width"),
         Cell(fine_length(end.rigid, fmt), f"{tag}:rigid"),
         Cell(fine_length(end.tail, fmt), f"{tag}:tail"),
     )
@@ -114,9 +114,7 @@ def _alike(rows: Iterator[tuple[Cell, ...]], *places: int) -> Iterator[tuple[Cel
 
 def _insertion(end: MadeWireEnd, fmt: LengthFormat) -> str:
     """Return where the insertion is marked; a wire eye has no such mark."""
-    if end.insertion is not None:
-        return fine_length(end.insertion, fmt)
-    return "" if end.tail is not None or end.splice is not None else words.TBC
+    return words.TBC if "insertion" in end.to_come else fine_length(end.insertion, fmt)
 
 
 def _gauge(value: float | None, fmt: LengthFormat) -> str:

@@ -1,0 +1,92 @@
+"""What a shop needs and the boat file does not state: one list for the open item and for each sheet that asks for it.
+
+For some of it the boat file has no key: it is told to the shop, and stays open until then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+
+from geom.frozen import frozen
+from geom.open_items.item import Entry
+from geom.placement.spacers import spacer_tubes
+from geom.refit import Refit
+from geom.remark import Remark
+
+
+@frozen
+class ToCome:
+    """A fact that is still to come: what it is, the stanchions that it is about, the line to add where there is one."""
+
+    what: Remark
+    posts: tuple[str, ...]
+    entry: Entry | None = None
+
+
+def to_come(refit: Refit) -> tuple[ToCome, ...]:
+    """Return what the shop still has to be told, in the order in which sheets name it."""
+    return tuple(one for one in (*_of_bases(refit), *_of_parts(refit), *_of_posts(refit)) if one.posts)
+
+
+def lacking(refit: Refit, codes: Collection[str], posts: Iterable[str]) -> tuple[Remark, ...]:
+    """Return what a sheet asks for: of some kinds, about some stanchions.
+
+    Args:
+        refit: the boat as calculated.
+        codes: the kinds, codes of `shop`.
+        posts: the stanchions of the sheet.
+    """
+    shown = set(posts)
+    return tuple(one.what for one in to_come(refit) if one.what.code in codes and shown.intersection(one.posts))
+
+
+def under(key: str, names: tuple[str, ...], inner: str = "") -> str:
+    """Return where a line belongs in the boat file: `runs, S-F-U: start`.
+
+    Args:
+        key: of the list in the boat file.
+        names: in that list.
+        inner: the key of each of them that the line goes under.
+    """
+    place = f"{key}, {', '.join(names)}"
+    return f"{place}: {inner}" if inner else place
+
+
+def _of_bases(refit: Refit) -> Iterator[ToCome]:
+    boat = refit.boat
+    without = tuple(post.id for post in boat.posts if post.base is None)
+    yield ToCome(Remark("shop.base"), without, Entry(under("posts", without), "base: ..."))
+    on = {post.id: post.base for post in boat.posts if post.base is not None}
+    # A tube in a bought socket is not welded.
+    welded = {post: word for post, word in on.items() if boat.bases[word].socket is None}
+    for code, key, among in (("shop.weld_leg", "weld_leg", welded), ("shop.plate_material", "material", on)):
+        posts = tuple(post for post, word in among.items() if getattr(boat.bases[word], key) is None)
+        words = tuple(dict.fromkeys(on[post] for post in posts))
+        yield ToCome(Remark(code), posts, Entry(under("bases", words), f"{key}: ..."))
+    yield ToCome(Remark("shop.weld"), tuple(welded))
+    yield ToCome(Remark("shop.base_bolts"), tuple(on))
+    padded = tuple(post for post, word in on.items() if boat.bases[word].tube == "square to the plate")
+    yield ToCome(Remark("shop.pad_material"), padded)
+
+
+def _of_parts(refit: Refit) -> Iterator[ToCome]:
+    placed, boat = refit.placed, refit.boat
+    yield ToCome(Remark("shop.brace"), tuple(post.id for post in boat.posts if post.brace is not None))
+    bushed = dict.fromkeys(post.id for post, hole in placed.holes() if hole.edge.bush is not None)
+    yield ToCome(Remark("shop.bush_material"), tuple(bushed))
+    ends = (end for run in boat.runs for end in (run.start, run.finish))
+    eyes = dict.fromkeys(end.post for end in ends if end.post is not None and end.eye_offset)
+    yield ToCome(Remark("shop.eye_bolt"), tuple(eyes))
+    of_holes = {hole.id: post.id for post, hole in placed.holes()}
+    spaced = dict.fromkeys(of_holes[hole] for hole in spacer_tubes(boat))
+    yield ToCome(Remark("shop.spacer"), tuple(spaced))
+
+
+def _of_posts(refit: Refit) -> Iterator[ToCome]:
+    boat = refit.boat
+    capless = tuple(post.id for post in boat.posts if post.cap is None)
+    yield ToCome(Remark("shop.cap"), capless, Entry(under("posts", capless), "cap: {...}"))
+    bare = tuple(word for word, tube in boat.tubes.items() if tube.finish is None)
+    posts = tuple(post.id for post in boat.posts if post.tube in bare)
+    used = tuple(word for word in bare if any(post.tube == word for post in boat.posts))
+    yield ToCome(Remark("shop.finish"), posts, Entry(under("tubes", used), "finish: ..."))
