@@ -322,9 +322,7 @@ def test_no_mark_stands_on_a_centring_mark() -> None:
         if isinstance(line, Line) and line.layer == "FRAME"
     ]
     for triangle, line in some(pairs):
-        (left, right), (low, high) = (
-            (min(one), max(one)) for one in zip(*triangle.points, strict=True)
-        )
+        (left, right), (low, high) = ((min(one), max(one)) for one in zip(*triangle.points, strict=True))
         ends = (line.start, line.end)
         across = left < max(x for x, _ in ends) and right > min(x for x, _ in ends)
         up = low < max(y for _, y in ends) and high > min(y for _, y in ends)

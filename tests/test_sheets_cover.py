@@ -162,7 +162,7 @@ STATED = {
     "item.category", "item.design_category", "item.first_launch", "item.mast", "item.stiffness", "item.breaking_load",
     "item.part_strength", "item.pins", "item.thread_hand", "item.adjusting_range", "item.cut", "item.stop_width",
     "item.thimble_width", "item.over_coating", "item.stainless", "item.retention", "item.core", "item.parts",
-    "item.proof_stress", "item.by_hand", "item.several_by_hand",
+    "item.proof_stress", "item.by_hand", "item.several_by_hand", "item.fabrication",
 }  # fmt: skip
 CHOSEN = {
     "item.cannot_be_spliced", "item.bent", "item.bent_aft", "item.tape", "item.hole_direction", "item.edges",

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
+from geom.boat.model import Shop
 from geom.figure import Sheet
 from geom.open_items import open_items
 from geom.open_items.bought import asking
 from geom.purchasing.parts_list import parts_list
-from geom.refit import Refit
+from geom.refit import Refit, refit
 from geom.sheets.bases.sheet import base_plates
 from geom.sheets.fabricated.sheet import fabricated_sheets
 from geom.sheets.gate.sheet import gate_sheets
@@ -62,3 +64,37 @@ def test_the_feet_of_all_braces_are_tbc() -> None:
     braces = [cell for tag, cell in cells.items() if tag.startswith("braces:") and tag.endswith(":tube")]
     assert len(braces) == sum(post.brace is not None for post in refit_of("saltwhin-31").boat.posts)
     assert set(some(braces)) == {"TBC"}
+
+
+STATED = {
+    "welds": "TIG", "base_bolts": "M8 x 80", "pads": "epoxy", "braces": "20 x 1.5, welded", "bushes": "acetal",
+    "eye_bolts": "M8", "spacers": "bore 8.2, 316",
+}  # fmt: skip
+
+
+def with_shop(boat: Refit, **facts: str) -> Refit:
+    """Return a boat whose file tells the shop what sizes do not say."""
+    stated = boat.boat.model_copy(update={"shop": Shop(**facts)})
+    return refit(replace(boat.loaded, boat=stated))
+
+
+def test_what_the_shop_is_told_stands_on_its_sheets_and_is_no_longer_asked_for() -> None:
+    boat = with_shop(refit_of("saltwhin-31"), **STATED)
+    (item,) = (item for item in open_items(boat) if item.name == "fact.fabrication")
+    assert worded(item.cause) == "not stated for the shop: weld size, plate material, cap, finish"
+    assert not [entry for entry in item.entries if entry.under == "shop"]
+    said = {name: " ".join(texts_of(sheets_by(make, boat)).values()) for name, make in MAKE.items()}
+    for name, keys in some(
+        (("F1", ["welds"]), ("F3", ["welds", "base_bolts", "pads", "braces"]), ("F4", ["eye_bolts"]))
+    ):
+        assert [key for key in keys if STATED[key] not in said[name]] == [], name
+    assert "bolt TBC" not in said["F4"]
+    asked = " ".join(asked_on([sheet for make in MAKE.values() for sheet in sheets_by(make, boat)]))
+    assert "filler" not in asked and "base bolts" not in asked and "braces" not in asked
+
+
+def test_what_the_shop_is_not_told_is_asked_for_line_by_line() -> None:
+    boat = refit_of("first-try")
+    bare = refit(replace(boat.loaded, boat=boat.boat.model_copy(update={"shop": None})))
+    (item,) = (item for item in open_items(bare) if item.name == "fact.fabrication")
+    assert [entry.line for entry in item.entries] == ["welds: ...", "base_bolts: ..."]

@@ -154,6 +154,22 @@ class Drawing(Model):
         return {str(ours): theirs for ours, theirs in (self.layers or {}).items()}
 
 
+class Shop(Model):
+    """What a shop is told beside sizes, in the words that its sheets print.
+
+    `welds` are their filler and inspection, `base_bolts` length and grade with the backing plates, `braces` their tube,
+    foot and ends, `eye_bolts` those of double eyes, `spacers` bore and material; the rest is material.
+    """
+
+    welds: Name | None = None
+    base_bolts: Name | None = None
+    pads: Name | None = None
+    braces: Name | None = None
+    bushes: Name | None = None
+    eye_bolts: Name | None = None
+    spacers: Name | None = None
+
+
 class DeckEdge(Model):
     """The edge of the working deck on each side, from forward to aft.
 
@@ -320,10 +336,16 @@ class Boat(Model):
     eye_factors: EyeFactors | None = None
     trials: tuple[Trial, ...] = ()
     hole_edges: HoleEdges | None = None
+    shop: Shop | None = None
     uncertainty: Uncertainty | None = None
     compare: tuple[Word, ...] = ()
     currency: Word | None = None
     rules: Rules | None = None
+
+    @property
+    def shop_facts(self) -> Shop:
+        """What the file states under `shop`, nothing where it does not."""
+        return self.shop or Shop()
 
     @property
     def named_editions(self) -> Mapping[str, str]:

@@ -173,7 +173,7 @@ def fabrication(refit: Refit) -> Iterator[Draft]:
         title = Remark("item.fabrication", what=tuple(one.what for one in found))
         posts = {post for one in found for post in one.posts}
         places = tuple(post.id for post in refit.boat.posts if post.id in posts)
-        yield Draft(title, places, entries=tuple(one.entry for one in found if one.entry is not None))
+        yield Draft(title, places, entries=tuple(one.entry for one in found))
 
 
 def _by_hand(refit: Refit, group: Group) -> Draft:

@@ -111,6 +111,7 @@ OPEN_ITEMS: Mapping[str, str] = {
     "parts.lack": "{part} ({keys:list})",
     "item.fabrication": "not stated for the shop: {what:list}",
     "shop.base": "base",
+    "shop.stated": "{what}: {stated}",
     "shop.weld_leg": "weld size",
     "shop.weld": "filler and inspection of welds",
     "shop.base_bolts": "length and grade of base bolts, backing plates",

@@ -10,7 +10,7 @@ from itertools import pairwise
 from geom.boat.model import BasePlate
 from geom.drafting import text as common
 from geom.drafting.columns import ColumnTable
-from geom.drafting.line_text import in_words
+from geom.drafting.line_text import capitalised, in_words
 from geom.drafting.notes import Notes
 from geom.drafting.paper import Paper, papers
 from geom.drafting.projection import Projection
@@ -23,7 +23,7 @@ from geom.figure import Item, LengthFormat, Rect, Text, View
 from geom.lettering import width as text_width
 from geom.open_items import open_items
 from geom.open_items.concerns import held_posts
-from geom.open_items.to_come import lacking
+from geom.open_items.to_come import lacking, stated_facts
 from geom.placement.fabrication import shop_limits
 from geom.placement.pads import interchangeable
 from geom.placement.place import PlacedPost, side_sign
@@ -133,7 +133,8 @@ def _shown(
         if item.cause.code in _BENT and shown.intersection(item.places) and not set(item.places) <= set(on_hold)
     ]  # fmt: skip
     lines = [*_notes(refit, bases)]
-    flags = [(len(lines) - 1, item.number) for item in items_open if item.cause.code == "item.fabrication"]
+    asks = bool(lacking(refit, words.ASKED, _concerned(refit, bases)))
+    flags = [(len(lines) - 1, item.number) for item in items_open if asks and item.cause.code == "item.fabrication"]
     for item in bent:
         lines.append(words.BENT.format(posts=_some(item.places)))
         flags.append((len(lines) - 1, item.number))
@@ -328,12 +329,18 @@ def _notes(refit: Refit, bases: tuple[_Base, ...]) -> tuple[str, ...]:
     stated = ", ".join(as_bought(leg, fmt) for leg in sorted(leg for leg in legs if leg is not None))
     if legs:
         notes.append(words.WELD.format(leg="" if None in legs else words.LEG.format(leg=stated)))
-    shown = {post.id for one in bases for post in one.posts}
-    # The table has the feet of all braces, whatever their posts stand on.
-    shown |= {post.id for post in refit.boat.posts if post.brace is not None}
-    missing = (in_words(one, fmt) for one in lacking(refit, words.ASKED, shown))
-    notes += [words.DRILL, words.TO_COME.format(what=", ".join(missing))]
+    shown = _concerned(refit, bases)
+    notes.append(words.DRILL)
+    notes += [f"{capitalised(in_words(one, fmt))}." for one in stated_facts(refit, words.ASKED, shown)]
+    if missing := lacking(refit, words.ASKED, shown):
+        notes.append(words.TO_COME.format(what=", ".join(in_words(one, fmt) for one in missing)))
     return tuple(notes)
+
+
+def _concerned(refit: Refit, bases: tuple[_Base, ...]) -> set[str]:
+    """Return the posts of a sheet: those on its bases, and all with braces, whose feet its table has."""
+    braced = {post.id for post in refit.boat.posts if post.brace is not None}
+    return braced | {post.id for one in bases for post in one.posts}
 
 
 def _exchanged(refit: Refit, posts: list[PlacedPost]) -> bool:

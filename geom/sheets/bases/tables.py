@@ -95,7 +95,7 @@ def braces_table(refit: Refit, held: Held) -> ColumnTable | None:
             up if " " in up else base_words.LEVEL,
             shop(brace.slant, fmt),
             decimal(degrees(brace.angle), 1),
-            base_words.TBC,
+            base_words.TBC if refit.boat.shop_facts.braces is None else base_words.NOTED,
         ]
         rows.append(_row("braces", post, held, texts, ("aft", "out", "up", "slant", "angle", "tube")))
     return ColumnTable(columns, tuple(rows), "table:braces") if rows else None

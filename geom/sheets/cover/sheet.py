@@ -162,8 +162,6 @@ def action(refit: Refit, item: OpenItem) -> str:
         said = {code for finding in item.findings for note in finding.notes for code in note.codes()}
         done = dict.fromkeys(text for code, text in own.OF_EYES.items() if code in said)
         return own.AND.join(done) or own.ACTIONS[item.cause.code]
-    if item.cause.code == "item.fabrication":
-        return own.ACTIONS[item.cause.code]
     return own.STATE if item.entries else own.ACTIONS.get(item.cause.code, own.STATE)
 
 

@@ -31,7 +31,6 @@ OF_EYES = {
 AND = "; "
 # What is done about an item that has no choices of its own and is not a fact to state.
 ACTIONS = {
-    "item.fabrication": "state it in the boat file, or to the shop where the file has no key for it",
     "item.several_bent": "survey these stanchions again",
     "item.off_line": "survey the foot again",
     "item.off_curve": "survey the foot again",

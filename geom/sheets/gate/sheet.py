@@ -355,13 +355,15 @@ def _notes(
     if any(0.0 in chain.faces for gate in pair for chain in gate.chains):
         notes.append((words.RAIL_EYE_NOTE, ()))
     if eyes:
-        notes.append((words.EYE_NOTE.format(pins=" or ".join(shop(eye, fmt) for eye in eyes)), of_shop))
+        bolt = refit.boat.shop_facts.eye_bolts
+        note = words.EYE_NOTE.format(pins=" or ".join(shop(eye, fmt) for eye in eyes), bolt=bolt or words.BY_DESIGNER)
+        notes.append((note, () if bolt else of_shop))
     holes = {hole.id for post in posts for hole in post.holes}
     spacers = dict.fromkeys(spacer for name, spacer in spacer_tubes(refit.boat).items() if name in holes)
     for spacer in spacers:
-        sizes = {"od": spacer.od, "length": spacer.length}
-        note = words.SPACER_NOTE.format(**{key: as_bought(value, fmt) for key, value in sizes.items()})
-        notes.append((note, of_shop))
+        sizes, stated = {"od": spacer.od, "length": spacer.length}, refit.boat.shop_facts.spacers
+        written = {key: as_bought(value, fmt) for key, value in sizes.items()}
+        notes.append((words.SPACER_NOTE.format(**written, stated=stated or words.TBC), () if stated else of_shop))
     fittings = {(term.name, term.length) for chain in chains for term in chain.terms if term.kind == "fitting"}
     for name, length in sorted(fittings):
         note, missing = _fitting_note(refit, name, length, fmt)

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from geom.boat.model import LEVELS, Level
 from geom.drafting.columns import Column, ColumnTable
 from geom.drafting.hole_text import is_computed
-from geom.drafting.line_text import in_words
+from geom.drafting.line_text import capitalised, in_words
 from geom.drafting.shop_text import ATHWARTSHIPS, FORE_AND_AFT, as_bought, same_decimals, shop, turned
 from geom.drafting.symbols import FLAG_RADIUS
 from geom.figure import Cell, LengthFormat
-from geom.open_items.to_come import lacking
+from geom.open_items.to_come import lacking, stated_facts
 from geom.placement.fabrication import shop_limits
 from geom.placement.holes import Drilling
 from geom.placement.place import PlacedHole
@@ -235,8 +235,10 @@ def notes_about(refit: Refit, rows: Sequence[Row]) -> tuple[tuple[str, str], ...
     made_of = [words.MATERIAL.format(grade=", ".join(sorted({tube.grade for tube in tubes})))]
     finishes = sorted({tube.finish for tube in tubes if tube.finish is not None})
     made_of += [words.FINISHED.format(finish=", ".join(finishes))] if finishes else []
-    missing = lacking(refit, words.ASKED, [name for row in rows for name in row.ids])
+    names = [name for row in rows for name in row.ids]
+    missing = lacking(refit, words.ASKED, names)
     if missing:
         made_of.append(words.TO_COME.format(what=", ".join(in_words(one, fmt) for one in missing)))
     notes.append((" ".join(made_of), "item.fabrication" if missing else ""))
+    notes += [(f"{capitalised(in_words(one, fmt))}.", "") for one in stated_facts(refit, words.ASKED, names)]
     return tuple(notes)
