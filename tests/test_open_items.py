@@ -210,5 +210,5 @@ def test_a_mirrored_boat_has_one_item_for_a_reading_named_by_the_side_that_was_s
 def test_the_survey_sheet_says_by_what_feet_are_checked() -> None:
     lettering = (item for sheet in sheets_by(rule_sheet, mirrored()) for item in sheet.items if isinstance(item, Text))
     texts = [item.text for item in lettering]
-    assert "FOOT OUT, BY EDGE" in texts
+    assert "OFF EDGE" in texts
     assert any(text.startswith("Feet are checked by the deck edge alone") for text in texts)

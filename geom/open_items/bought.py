@@ -28,9 +28,11 @@ def parts(refit: Refit, stated: Iterable[Entry]) -> Iterator[Draft]:
     }
     if not lacking:
         return
-    title = Remark(
-        "item.parts", what=tuple(Remark("parts.lack", part=name, keys=keys) for name, keys in lacking.items())
-    )
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for name, keys in lacking.items():
+        alike.setdefault(keys, []).append(name)
+    of_parts = (Remark("parts.lack", keys=keys, parts=tuple(names)) for keys, names in alike.items())
+    title = Remark("item.parts", what=tuple(of_parts))
     entries = tuple(_entry(refit, name, key) for name, keys in lacking.items() for key in keys)
     yield Draft(title, tuple(lacking), entries=entries)
 

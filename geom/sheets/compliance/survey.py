@@ -110,7 +110,7 @@ def survey_key(refit: Refit, shown: set[str]) -> tuple[str, ...]:
             lines.append(words.SURVEY_KEY_BY_CURVE)
         else:
             lines.append(words.SURVEY_KEY_CURVE)
-    return (*lines, words.SURVEY_KEY_LAST)
+    return (*lines[:-1], " ".join((*lines[-1:], words.SURVEY_KEY_LAST)))
 
 
 def pair_limit() -> float:

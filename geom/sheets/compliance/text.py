@@ -28,7 +28,7 @@ BANDS = {
     "comparison": "FOR COMPARISON: documents that bind other boats and that the boat file does not name",
     "coverage": "CLAUSES: checked here, not computable from a boat file, not read",
     "pairs": "LINES, PIN TO PIN ({unit}): over {limit} apart DO NOT PAIR",
-    "points": "HOLES AND EYES, starboard less port ({unit}): over {limit} apart DO NOT PAIR",
+    "points": "HOLES AND EYES, S less P ({unit}): over {limit} apart DO NOT PAIR",
     "closure": "TAPES AGAINST COORDINATES ({unit}), flagged over {limit} {unit}",
     "as-designed": "STANCHIONS AS DESIGNED: flagged over {fair} {unit} and {lean} deg",
     "as-found": "STANCHIONS AS FOUND: flagged over {fair} {unit} and {lean} deg",
@@ -103,8 +103,7 @@ RULE_KEY_WAIVER = "A waiver is printed beside a finding and never changes it."
 RULE_KEY_LAST = "Computed figures, not an approval."
 SURVEY_KEY_PAIRS = (
     "Starboard less port, of the unrounded figures: X aft, off the centreline outboard, height up.",
-    "One verdict for each line, eye and stanchion (all its holes). "
-    "DO NOT PAIR: line, tube or base of one side does not fit the other.",
+    "One verdict for each line, eye and stanchion. DO NOT PAIR: what is made for one side does not fit the other.",
 )
 SURVEY_KEY_CLOSURE = "RESIDUAL: taped less computed. A cause is likely, not proved: measure again before cutting."
 SURVEY_KEY_POSTS = (
@@ -121,7 +120,7 @@ SURVEY_KEY_LAST = "Limits here are common practice, no source."
 FLAGGED = "FLAGGED"
 AGREES = "agrees"
 NO_CAUSE = "none found: measure again"
-OFF_LINE = {True: "FOOT OUT, BY EDGE", False: "FOOT OUT, BY CURVE"}
+OFF_LINE = {True: "OFF EDGE", False: "OFF CURVE"}
 PROBABLY_BENT = "PROBABLY BENT"
 OFF_USUAL = "OFF THE USUAL LEAN"
 IN_FAMILY = "as the others"
