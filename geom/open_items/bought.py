@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from geom.open_items.group import Draft, once
-from geom.open_items.item import Entry, OpenItem
-from geom.open_items.to_come import under
+from geom.open_items.item import Entry, OpenItem, entry_of
 from geom.placement.line_ends import run_end
 from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit
@@ -45,8 +44,7 @@ def asks(entry: Entry, name: str, key: str) -> bool:
         name: of the part in the boat file.
         key: of the value, `width` or `thimble width`.
     """
-    place, _, inner = entry.under.partition(": ")
-    return f"{inner} {entry.line}".lstrip().startswith(f"{key}:") and name in place.split(", ")[1:]
+    return entry.key == key and name in entry.names
 
 
 def asking(items: Iterable[OpenItem], name: str, keys: Iterable[str]) -> tuple[int, ...]:
@@ -65,7 +63,7 @@ def asking(items: Iterable[OpenItem], name: str, keys: Iterable[str]) -> tuple[i
 
 def _entry(refit: Refit, name: str, key: str) -> Entry:
     *inner, last = key.split(" ")
-    return Entry(under("fittings" if name in refit.boat.fittings else "ends", (name,), *inner), f"{last}: ...")
+    return entry_of("fittings" if name in refit.boat.fittings else "ends", (name,), f"{last}: ...", *inner)
 
 
 def _missing(refit: Refit) -> dict[str, tuple[str, ...]]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from geom.open_items.group import Draft, Group, Maker, limit, measured, once, some_of
-from geom.open_items.item import Entry
-from geom.open_items.to_come import to_come, under
+from geom.open_items.item import Entry, entry_of
+from geom.open_items.to_come import to_come
 from geom.placement.stack import closes_gap
 from geom.refit import Refit
 from geom.remark import Remark
@@ -34,13 +34,13 @@ def _mast(refit: Refit, group: Group) -> Draft:
 def _stiffness(refit: Refit, group: Group) -> Draft:
     lines = _lines(refit, group)
     title = Remark("item.stiffness", at=Remark("item.places", places=lines))
-    return Draft(title, lines, entries=(Entry(under("lines", lines), "stiffness: {ea: ... N, source: ...}"),))
+    return Draft(title, lines, entries=(entry_of("lines", lines, "stiffness: {ea: ... N, source: ...}"),))
 
 
 def _breaking_load(refit: Refit, group: Group) -> Draft:
     lines = tuple(name for name in _lines(refit, group) if refit.boat.lines[name].breaking_load is None)
     title = Remark("item.breaking_load", at=Remark("item.places", places=lines))
-    entry = Entry(under("lines", lines), "breaking_load: {value: ... N, source: certificate ...}")
+    entry = entry_of("lines", lines, "breaking_load: {value: ... N, source: certificate ...}")
     return Draft(title, lines, entries=(entry,))
 
 
@@ -57,7 +57,7 @@ def _strength(refit: Refit, group: Group) -> Draft:
     )
     title = Remark("item.part_strength", at=Remark("item.places", places=(*ends, *fittings)))
     entries = tuple(
-        Entry(under(key, names), "strength: {value: ... N, source: ...}")
+        entry_of(key, names, "strength: {value: ... N, source: ...}")
         for key, names in (("ends", ends), ("fittings", fittings))
         if names
     )
@@ -79,9 +79,9 @@ def _pins(refit: Refit, group: Group) -> Draft:
     loose = [end for end in ends if end.inner is not None and _lacks_pin(refit, end.inner)]
     entries = []
     if bare:
-        entries.append(Entry(under("runs", runs, "start and finish"), "anchorage: {bar: ...}"))
+        entries.append(entry_of("runs", runs, "anchorage: {bar: ...}", "start and finish"))
     if loose:
-        entries.append(Entry(under("fittings", once(end.inner or "" for end in loose)), "pin: ..."))
+        entries.append(entry_of("fittings", once(end.inner or "" for end in loose), "pin: ..."))
     count = sum(end in bare or end in loose for end in ends)
     return Draft(Remark("item.pins", count=count), runs, entries=tuple(entries))
 
@@ -94,7 +94,7 @@ def _lacks_pin(refit: Refit, fitting: str) -> bool:
 def _hand(refit: Refit, group: Group) -> Draft:
     fittings = _fittings(refit, group, lambda name: refit.boat.fittings[name].hand is None)
     title = Remark("item.thread_hand", at=Remark("item.places", places=fittings))
-    return Draft(title, fittings, entries=(Entry(under("fittings", fittings), "hand: ..."),))
+    return Draft(title, fittings, entries=(entry_of("fittings", fittings, "hand: ..."),))
 
 
 def _thread_engaged(refit: Refit, group: Group) -> Draft:
@@ -105,7 +105,7 @@ def _thread_engaged(refit: Refit, group: Group) -> Draft:
 def _range(refit: Refit, group: Group) -> Draft:
     fittings = _fittings(refit, group, lambda name: _unranged(refit, name))
     title = Remark("item.adjusting_range", at=Remark("item.places", places=fittings))
-    entry = Entry(under("fittings", fittings, "length"), "min: ..., max: ...")
+    entry = entry_of("fittings", fittings, "min: ..., max: ...", "length")
     return Draft(title, fittings, entries=(entry,) if fittings else ())
 
 
@@ -120,12 +120,12 @@ def _cut(refit: Refit, group: Group) -> Draft:
     ends = once(str(one["end"]) for one in missing)
     keys = once(str(one["key"]) for one in missing)
     title = Remark("item.cut", at=some_of(runs, "runs"), keys=keys)
-    return Draft(title, runs, entries=tuple(Entry(under("ends", ends), f"{key}: ...") for key in keys))
+    return Draft(title, runs, entries=tuple(entry_of("ends", ends, f"{key}: ...") for key in keys))
 
 
 def _stop(refit: Refit, group: Group) -> Draft:
     runs = group.runs
-    entry = Entry(under("runs", runs, "slide_on"), "width: ..., hole: ...")
+    entry = entry_of("runs", runs, "width: ..., hole: ...", "slide_on")
     return Draft(Remark("item.stop_width", at=some_of(runs, "runs")), runs, entries=(entry,))
 
 
@@ -133,19 +133,19 @@ def _thimble(refit: Refit, group: Group) -> Draft:
     runs = [refit.placed.runs[run] for run in group.runs]
     ends = once(end.end for run in runs for end in (run.spec.start, run.spec.finish))
     title = Remark("item.thimble_width", at=Remark("item.places", places=ends))
-    return Draft(title, ends, entries=(Entry(under("ends", ends, "thimble"), "width: ..."),))
+    return Draft(title, ends, entries=(entry_of("ends", ends, "width: ...", "thimble"),))
 
 
 def _stainless(refit: Refit, group: Group) -> Draft:
     lines = _lines(refit, group)
     title = Remark("item.stainless", at=Remark("item.places", places=lines))
-    return Draft(title, lines, entries=(Entry(under("lines", lines), "material: ..."),))
+    return Draft(title, lines, entries=(entry_of("lines", lines, "material: ..."),))
 
 
 def _over_coating(refit: Refit, group: Group) -> Draft:
     lines = once(refit.placed.runs[run].spec.line for run in group.runs)
     title = Remark("item.over_coating", at=Remark("item.places", places=lines))
-    return Draft(title, lines, entries=(Entry(under("lines", lines), "over_coating: ..."),))
+    return Draft(title, lines, entries=(entry_of("lines", lines, "over_coating: ..."),))
 
 
 def _core(refit: Refit, group: Group) -> Draft:
@@ -156,13 +156,13 @@ def _core(refit: Refit, group: Group) -> Draft:
 def _retention(refit: Refit, group: Group) -> Draft:
     bases = once(base for post in group.posts if (base := refit.placed.posts[post].spec.base) is not None)
     title = Remark("item.retention", at=Remark("item.places", places=bases))
-    return Draft(title, bases, entries=(Entry(under("bases", bases, "socket"), "retention: ..."),))
+    return Draft(title, bases, entries=(entry_of("bases", bases, "retention: ...", "socket"),))
 
 
 def _proof_stress(refit: Refit, group: Group) -> Draft:
     tubes = once(refit.placed.posts[post].spec.tube for post in group.posts)
     title = Remark("item.proof_stress", at=Remark("item.places", places=tubes))
-    entry = Entry(under("tubes", tubes), "proof_stress: ... MPa")
+    entry = entry_of("tubes", tubes, "proof_stress: ... MPa")
     return Draft(title, tubes, entries=(entry,))
 
 

@@ -17,10 +17,30 @@ Who = Literal["designer", "rigger", "fabricator", "surveyor", "owner"]
 
 @frozen
 class Entry:
-    """A line to add to the boat file: the place it belongs under, and the line itself, with `...` for the value."""
+    """A line to add to the boat file: the place it belongs under, and the line itself, with `...` for the value.
+
+    `names` are the parts of the boat that it is about, `key` the key of its value below them: `thimble width`.
+    """
 
     under: str
     line: str
+    names: tuple[str, ...] = ()
+    key: str = ""
+
+
+def entry_of(within: str, names: tuple[str, ...], line: str, inner: str = "") -> Entry:
+    """Return a line that belongs under parts of the boat: under `runs, S-F-U: start`.
+
+    Args:
+        within: the key of their list in the boat file.
+        names: in that list.
+        line: with `...` for the value.
+        inner: the key of each of them that the line goes under.
+    """
+    place, key = f"{within}, {', '.join(names)}", line.partition(":")[0]
+    if not inner:
+        return Entry(place, line, names, key)
+    return Entry(f"{place}: {inner}", line, names, f"{inner} {key}")
 
 
 @dataclass(frozen=True)

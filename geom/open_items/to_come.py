@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 
 from geom.frozen import frozen
-from geom.open_items.item import Entry
+from geom.open_items.item import Entry, entry_of
 from geom.placement.spacers import spacer_tubes
 from geom.refit import Refit
 from geom.remark import Remark
@@ -54,18 +54,6 @@ def lacking(refit: Refit, codes: Collection[str], posts: Iterable[str]) -> tuple
     return tuple(one.what for one in to_come(refit) if one.what.code in codes and shown.intersection(one.posts))
 
 
-def under(key: str, names: tuple[str, ...], inner: str = "") -> str:
-    """Return where a line belongs in the boat file: `runs, S-F-U: start`.
-
-    Args:
-        key: of the list in the boat file.
-        names: in that list.
-        inner: the key of each of them that the line goes under.
-    """
-    place = f"{key}, {', '.join(names)}"
-    return f"{place}: {inner}" if inner else place
-
-
 def _facts(refit: Refit) -> Iterator[ShopFact]:
     found = (*_of_bases(refit), *_of_parts(refit), *_of_posts(refit))
     return (one for one in found if one.posts)
@@ -79,14 +67,14 @@ def _of_shop(refit: Refit, code: str, key: str, posts: Iterable[str]) -> ShopFac
 def _of_bases(refit: Refit) -> Iterator[ShopFact]:
     boat = refit.boat
     without = tuple(post.id for post in boat.posts if post.base is None)
-    yield ShopFact(Remark("shop.base"), without, Entry(under("posts", without), "base: ..."))
+    yield ShopFact(Remark("shop.base"), without, entry_of("posts", without, "base: ..."))
     on = {post.id: post.base for post in boat.posts if post.base is not None}
     # A tube in a bought socket is not welded.
     welded = {post: word for post, word in on.items() if boat.bases[word].socket is None}
     for code, key, among in (("shop.weld_leg", "weld_leg", welded), ("shop.plate_material", "material", on)):
         posts = tuple(post for post, word in among.items() if getattr(boat.bases[word], key) is None)
         words = tuple(dict.fromkeys(on[post] for post in posts))
-        yield ShopFact(Remark(code), posts, Entry(under("bases", words), f"{key}: ..."))
+        yield ShopFact(Remark(code), posts, entry_of("bases", words, f"{key}: ..."))
     yield _of_shop(refit, "shop.weld", "welds", welded)
     yield _of_shop(refit, "shop.base_bolts", "base_bolts", on)
     padded = tuple(post for post, word in on.items() if boat.bases[word].tube == "square to the plate")
@@ -110,8 +98,8 @@ def _of_parts(refit: Refit) -> Iterator[ShopFact]:
 def _of_posts(refit: Refit) -> Iterator[ShopFact]:
     boat = refit.boat
     capless = tuple(post.id for post in boat.posts if post.cap is None)
-    yield ShopFact(Remark("shop.cap"), capless, Entry(under("posts", capless), "cap: {...}"))
+    yield ShopFact(Remark("shop.cap"), capless, entry_of("posts", capless, "cap: {...}"))
     bare = tuple(word for word, tube in boat.tubes.items() if tube.finish is None)
     posts = tuple(post.id for post in boat.posts if post.tube in bare)
     used = tuple(word for word in bare if any(post.tube == word for post in boat.posts))
-    yield ShopFact(Remark("shop.finish"), posts, Entry(under("tubes", used), "finish: ..."))
+    yield ShopFact(Remark("shop.finish"), posts, entry_of("tubes", used, "finish: ..."))
