@@ -90,7 +90,7 @@ def test_a_dash_is_nothing_read():
     with pytest.raises(InputError, match="tapes: expected a list") as refused:
         read_survey(text.encode(), "survey.yaml")
     assert len(refused.value.faults) == 1
-    with pytest.raises(InputError, match=r"the key 'survey' is missing$"):
+    with pytest.raises(InputError, match=r"the key 'survey' is missing - valid: for example survey: "):
         read_survey(blank_survey(2, 1, "mm").replace("tapes:", "tapes: []").encode(), "survey.yaml")
     whole = (
         text.replace("#?   - [stem", "  - [stem")

@@ -12,6 +12,7 @@ from geom.boat.model import Shop
 from geom.figure import Sheet
 from geom.open_items import open_items
 from geom.open_items.bought import asking
+from geom.open_items.to_come import to_come
 from geom.purchasing.parts_list import parts_list
 from geom.refit import Refit, refit
 from geom.sheets.bases.sheet import base_plates
@@ -37,7 +38,8 @@ def asked_on(sheets: Sequence[Sheet]) -> list[str]:
 @pytest.mark.parametrize("boat", [refit_of("saltwhin-31"), refit_of("pipwing-25"), mirrored()])
 def test_all_that_sheets_leave_to_the_designer_is_in_the_item_of_the_shop(boat: Refit) -> None:
     (item,) = (item for item in open_items(boat) if item.name == "fact.fabrication")
-    listed = worded(item.cause)
+    assert item.entries == tuple(one.entry for one in to_come(boat))
+    listed = ", ".join(worded(one.what) for one in to_come(boat))
     found = [what for name in MAKE for what in asked_on(sheets_by(MAKE[name], boat))]
     for what in some(found):
         assert all(part in listed for part in what.split(", ")), (what, listed)

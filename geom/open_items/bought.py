@@ -27,12 +27,15 @@ def parts(refit: Refit, stated: Iterable[Entry]) -> Iterator[Draft]:
     }
     if not lacking:
         return
+    entries = tuple(_entry(refit, name, key) for name, keys in lacking.items() for key in keys)
+    # The title names the part, or several alike, of which most is to be found out.
     alike: dict[tuple[str, ...], list[str]] = {}
     for name, keys in lacking.items():
         alike.setdefault(keys, []).append(name)
-    of_parts = (Remark("parts.lack", keys=keys, parts=tuple(names)) for keys, names in alike.items())
-    title = Remark("item.parts", what=tuple(of_parts))
-    entries = tuple(_entry(refit, name, key) for name, keys in lacking.items() for key in keys)
+    keys = max(alike, key=len)
+    what = Remark("parts.lack", keys=keys, parts=tuple(alike[keys]))
+    more = len(entries) - len(keys) * len(alike[keys])
+    title = Remark("item.parts", what=Remark("parts.more", first=what, more=more) if more else what)
     yield Draft(title, tuple(lacking), entries=entries)
 
 

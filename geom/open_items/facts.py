@@ -14,6 +14,9 @@ from geom.remark import Remark
 # Figures taken on board -> the line of the boat file.
 _BY_HAND = ("pulpit_opening", "cockpit_opening", "toe_rail_height", "toe_rail_gap")
 
+# Facts and parts that a title lists; of more it names the first, and the lines to add have them all.
+_MOST_LISTED, _MOST_PARTS = 4, 3
+
 
 def _category(refit: Refit, group: Group) -> Draft:
     return Draft(Remark("item.category"), (), entries=(Entry("boat", 'rule_category: "..."'),))
@@ -55,13 +58,15 @@ def _strength(refit: Refit, group: Group) -> Draft:
         for word in end.fittings
         if refit.boat.fittings[word].strength is None and not _has_cord(refit, word)
     )
-    title = Remark("item.part_strength", at=Remark("item.places", places=(*ends, *fittings)))
+    parts = (*ends, *fittings)
+    some = parts if len(parts) <= _MOST_PARTS else (Remark("list.and_more", first=parts[0], more=len(parts) - 1),)
+    title = Remark("item.part_strength", at=Remark("item.places", places=some))
     entries = tuple(
         entry_of(key, names, "strength: {value: ... N, source: ...}")
         for key, names in (("ends", ends), ("fittings", fittings))
         if names
     )
-    return Draft(title, (*ends, *fittings), entries=entries)
+    return Draft(title, parts, entries=entries)
 
 
 def _has_cord(refit: Refit, word: str) -> bool:
@@ -170,7 +175,10 @@ def fabrication(refit: Refit) -> Iterator[Draft]:
     """Yield the item of what a shop needs and the boat file does not state: all that the sheets call TBC."""
     found = to_come(refit)
     if found:
-        title = Remark("item.fabrication", what=tuple(one.what for one in found))
+        what = tuple(one.what for one in found)
+        if len(what) > _MOST_LISTED:
+            what = (Remark("list.and_more", first=what[0], more=len(what) - 1),)
+        title = Remark("item.fabrication", what=what)
         posts = {post for one in found for post in one.posts}
         places = tuple(post.id for post in refit.boat.posts if post.id in posts)
         yield Draft(title, places, entries=tuple(one.entry for one in found))
