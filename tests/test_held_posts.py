@@ -78,3 +78,10 @@ def test_the_page_marks_the_same_ones_and_flags_the_same_items_at_the_lines():
     for card in some(run_cards(refit, check, ())):
         flags = {item.tag for item in texts_on("R[1-4]") if item.tag.startswith(f"flag:{card.name}:")}
         assert {int(tag.rpartition(":")[2]) for tag in flags} == set(card.items)
+
+
+def test_an_item_that_names_every_stanchion_holds_them_all() -> None:
+    boat = random_refit(4)
+    every = set(boat.placed.posts)
+    assert "post.high" in {item.name for item in open_items(boat) if item.kind == "fails" and every <= set(item.places)}
+    assert set(held_posts(boat, open_items(boat))) == every
